@@ -1,1 +1,2 @@
 export * from './comparison.ts';
+export * from './defaults.ts';
