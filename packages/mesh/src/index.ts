@@ -4,3 +4,4 @@ export * from './bytes.ts';
 export * from './measurement.ts';
 export * from './transform/transform-mesh.ts';
 export * from './transform/concatenate.ts';
+export { faceAdjacency } from './topology/face-adjacency.ts';
