@@ -5,3 +5,6 @@ export * from './measurement.ts';
 export * from './transform/transform-mesh.ts';
 export * from './transform/concatenate.ts';
 export { faceAdjacency } from './topology/face-adjacency.ts';
+export { readMesh, type ReadOptions } from './read/read-mesh.ts';
+export { millimetersPer } from './read/units.ts';
+export { writeStlBinary } from './write/stl-binary.ts';
