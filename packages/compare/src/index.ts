@@ -1,2 +1,3 @@
 export * from './comparison.ts';
 export * from './defaults.ts';
+export * from './trees/types.ts';

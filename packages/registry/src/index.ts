@@ -1,1 +1,3 @@
-export {};
+export * from './defaults.ts';
+export * from './snapshot/types.ts';
+export { fileSource } from './snapshot/file-source.ts';

@@ -1,0 +1,23 @@
+/** Limits of reading files and repositories, each with its reason. */
+export const registryDefaults = {
+  /** Endings of files that may be meshes; what a file really is, its content decides. Common practice, no source. */
+  meshEndings: ['.stl', '.3mf', '.obj', '.ply'],
+  /** Folders that hold what others made; hidden ones are left out as well. Common practice, no source. */
+  skippedFolders: ['node_modules'],
+  /** A binary STL of 40 million triangles; larger files are named, not read. */
+  maxFileBytes: 2 * 1024 ** 3,
+  /** Content from git up to this size stays in memory, larger content goes through a file in the temporary folder. */
+  maxMemoryBytes: 256 * 1024 ** 2,
+  /** Folders and files looked at in one tree. A commit can name endless folders with a few small objects. */
+  maxTreeEntries: 2_000_000,
+  /** Mesh files in one tree. */
+  maxMeshFiles: 100_000,
+  /** Deeper folders are not entered. Paths of the usual file systems end at 4096 bytes. */
+  maxDepth: 256,
+  /** A pointer to large-file storage is shorter than this, says its specification. */
+  lfsPointerBytes: 1024,
+  /** A git call that only resolves a name takes milliseconds; a repository that stalls it is given up. */
+  gitTimeout_ms: 30_000,
+  /** Below this much content in all, workers cost more (about 0.1 s each to start) than they save. Measured. */
+  workerBytes: 8 * 1024 ** 2,
+} as const;
