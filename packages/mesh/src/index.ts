@@ -8,3 +8,5 @@ export { faceAdjacency } from './topology/face-adjacency.ts';
 export { readMesh, type ReadOptions } from './read/read-mesh.ts';
 export { millimetersPer } from './read/units.ts';
 export { writeStlBinary } from './write/stl-binary.ts';
+export { weldWithin, type SeamWeld } from './weld/weld-within.ts';
+export { createFloat64Welder, float64Positions, weldFloat64, type Float64Welder } from './weld/weld-float64.ts';
