@@ -10,3 +10,7 @@ export { millimetersPer } from './read/units.ts';
 export { writeStlBinary } from './write/stl-binary.ts';
 export { weldWithin, type SeamWeld } from './weld/weld-within.ts';
 export { createFloat64Welder, float64Positions, weldFloat64, type Float64Welder } from './weld/weld-float64.ts';
+export { pairEdges, type EdgePairs } from './topology/edge-pairs.ts';
+export { area } from './mass/area.ts';
+export { bounds } from './mass/bounds.ts';
+export { massProperties, type MassProperties } from './mass/mass-properties.ts';

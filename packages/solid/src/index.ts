@@ -1,1 +1,5 @@
-export {};
+export * from './kernel.ts';
+export * from './frame.ts';
+export { toManifold, fromManifold } from './convert.ts';
+export { volumeOf, union, subtract, intersection, intersectionVolume } from './solids.ts';
+export { defaults } from './defaults.ts';

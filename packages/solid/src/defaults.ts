@@ -1,0 +1,21 @@
+/** Defaults of this package, each with its source. */
+export const defaults = {
+  /**
+   * Relative size of the smallest difference that counts, as a share of the diagonal. Source: the project's rule for
+   * 'same' (1 µm or 1e-6 of the diagonal); single-precision files carry 6e-8.
+   */
+  relativeTolerance: 1e-6,
+  /**
+   * Below this many faces (both meshes together) cutting costs more than it saves. Source: own measurement,
+   * docs/decisions/0003-material-difference.md.
+   */
+  wholeBelowFaces: 600,
+  /** When the neighborhoods hold more than this share of the faces, the whole boolean runs. Source: own measurement. */
+  wholeAboveShare: 0.6,
+  /** At most this many neighborhoods: each costs some passes over both meshes. Source: own measurement. */
+  maxBoxes: 8,
+  /** Margin around changed faces, as a share of the neighborhood's own diagonal. Common practice, no source. */
+  boxMargin: 0.02,
+  /** The same as a share of the whole diagonal: the least margin. Common practice, no source. */
+  leastBoxMargin: 1e-4,
+} as const;
