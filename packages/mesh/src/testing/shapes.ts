@@ -39,7 +39,7 @@ export function tetrahedron(
 /** Regular tetrahedron of edge a, centered at the origin. */
 export function regularTetrahedron(a: number): Mesh {
   const s = a / Math.sqrt(8);
-  return tetrahedron([s, s, s], [s, -s, -s], [-s, s, -s], [-s, -s, s]);
+  return tetrahedron([s, s, s], [-s, s, -s], [s, -s, -s], [-s, -s, s]);
 }
 
 /** Vertices of a regular n-gon of circumradius r, counter-clockwise, the first on the x axis. */
