@@ -1,0 +1,24 @@
+import type { Kernel } from '../demo/shapes/build.ts';
+import { bodyCases } from './bodies.ts';
+import type { CorpusCase } from './case.ts';
+import { reworkedCases } from './reworked.ts';
+import { sameShapeCases } from './same-shape.ts';
+import { scaleCases, twinCases } from './twins-and-scales.ts';
+
+export * from './case.ts';
+export { treeCases } from './trees.ts';
+export { loadShapeKernel } from '../demo/shapes/kernel.ts';
+
+/**
+ * Pairs of meshes that easy comparisons get wrong, each with what is true of it by construction. The same on every
+ * run; takes about two seconds to make.
+ */
+export function cases(kernel: Kernel): CorpusCase[] {
+  return [
+    ...sameShapeCases(kernel),
+    ...reworkedCases(kernel),
+    ...twinCases(kernel),
+    ...scaleCases(kernel),
+    ...bodyCases(kernel),
+  ];
+}
