@@ -1,25 +1,24 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Manifold } from 'manifold-3d/manifold';
 import type { Mesh } from '@kinprint/mesh';
-import { cases, loadShapeKernel, treeCases, type CorpusCase } from '../../tools/corpus/index.ts';
+import { loadKernel, type Kernel, type KernelSolid } from '@kinprint/solid';
+import { cases, treeCases, type CorpusCase } from '../../tools/corpus/index.ts';
 import { mapped } from '../../tools/corpus/transform.ts';
-import type { Kernel } from '../../tools/demo/shapes/index.ts';
 
 // The corpus claims what is true of its pairs; here manifold-3d judges the claims that it can judge.
 
 let kernel: Kernel;
 let all: CorpusCase[];
 beforeAll(async () => {
-  kernel = await loadShapeKernel();
+  kernel = await loadKernel();
   all = cases(kernel);
 });
 afterAll(() => {
   all = [];
 });
 
-function solidOf(mesh: Mesh): Manifold {
-  return new kernel.Manifold(
-    new kernel.Mesh({
+function solidOf(mesh: Mesh): KernelSolid {
+  return new kernel.api.Manifold(
+    new kernel.api.Mesh({
       numProp: 3,
       vertProperties: Float32Array.from(mesh.positions),
       triVerts: mesh.triangles,

@@ -1,4 +1,5 @@
-import { buildMesh, snapClip, strapBuckle, utensilSleeve, type Kernel } from '../demo/shapes/index.ts';
+import type { Kernel } from '@kinprint/solid';
+import { buildMesh, snapClip, strapBuckle, utensilSleeve } from '../demo/shapes/index.ts';
 import type { CorpusCase } from './case.ts';
 import { bracket } from './plain-parts.ts';
 import { mapped, motion, together } from './transform.ts';

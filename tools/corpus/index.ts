@@ -1,4 +1,4 @@
-import type { Kernel } from '../demo/shapes/build.ts';
+import type { Kernel } from '@kinprint/solid';
 import { bodyCases } from './bodies.ts';
 import type { CorpusCase } from './case.ts';
 import { reworkedCases } from './reworked.ts';
@@ -7,7 +7,6 @@ import { scaleCases, twinCases } from './twins-and-scales.ts';
 
 export * from './case.ts';
 export { treeCases } from './trees.ts';
-export { loadShapeKernel } from '../demo/shapes/kernel.ts';
 
 /**
  * Pairs of meshes that easy comparisons get wrong, each with what is true of it by construction. The same on every

@@ -1,4 +1,5 @@
-import { buildMesh, cuffShell, hingeLeaf, lugLength, type Kernel } from '../demo/shapes/index.ts';
+import type { Kernel } from '@kinprint/solid';
+import { buildMesh, cuffShell, hingeLeaf, lugLength } from '../demo/shapes/index.ts';
 import type { CorpusCase } from './case.ts';
 import { bossPlate, bracket, cup, cupSkinVolume, linkBar, polygonArea, sheet } from './plain-parts.ts';
 import { mapped, motion, stay, withHoles } from './transform.ts';

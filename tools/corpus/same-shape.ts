@@ -1,3 +1,4 @@
+import type { Kernel } from '@kinprint/solid';
 import {
   box,
   buildMesh,
@@ -8,7 +9,6 @@ import {
   refined,
   snapClip,
   strapBuckle,
-  type Kernel,
 } from '../demo/shapes/index.ts';
 import type { CorpusCase } from './case.ts';
 import { bracket } from './plain-parts.ts';

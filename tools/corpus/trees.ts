@@ -1,3 +1,4 @@
+import type { Kernel } from '@kinprint/solid';
 import {
   box,
   buildMesh,
@@ -9,7 +10,6 @@ import {
   snapClip,
   strapBuckle,
   utensilSleeve,
-  type Kernel,
 } from '../demo/shapes/index.ts';
 import type { TreeCase } from './case.ts';
 import { bracket } from './plain-parts.ts';

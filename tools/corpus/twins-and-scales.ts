@@ -1,3 +1,4 @@
+import type { Kernel } from '@kinprint/solid';
 import {
   buildMesh,
   cuffShell,
@@ -9,7 +10,6 @@ import {
   mirroredX,
   snapClip,
   strapBuckle,
-  type Kernel,
 } from '../demo/shapes/index.ts';
 import type { CorpusCase } from './case.ts';
 import { polygonArea } from './plain-parts.ts';

@@ -1,9 +1,6 @@
-import type { Manifold, ManifoldToplevel } from 'manifold-3d/manifold';
 import type { Mesh } from '@kinprint/mesh';
+import type { Kernel, KernelSolid } from '@kinprint/solid';
 import type { Affine, Solid } from './solid.ts';
-
-/** The geometry kernel, loaded and set up. */
-export type Kernel = ManifoldToplevel;
 
 /**
  * The triangles of a described solid, as an exporter would write them: 32-bit coordinates, closed, faces outward,
@@ -25,8 +22,8 @@ export function buildMesh(kernel: Kernel, solid: Solid): Mesh {
 }
 
 /** The caller frees the result. */
-function evaluate(kernel: Kernel, solid: Solid): Manifold {
-  const { Manifold } = kernel;
+function evaluate(kernel: Kernel, solid: Solid): KernelSolid {
+  const { Manifold } = kernel.api;
   switch (solid.op) {
     case 'box':
       return Manifold.cube([...solid.size]);
@@ -38,7 +35,7 @@ function evaluate(kernel: Kernel, solid: Solid): Manifold {
       return Manifold.extrude([solid.outline.map(([x, y]) => [x, y])], solid.height);
     case 'mesh':
       return Manifold.ofMesh(
-        new kernel.Mesh({
+        new kernel.api.Mesh({
           numProp: 3,
           vertProperties: Float32Array.from(solid.mesh.positions),
           triVerts: Uint32Array.from(solid.mesh.triangles),
@@ -52,7 +49,7 @@ function evaluate(kernel: Kernel, solid: Solid): Manifold {
     case 'difference':
     case 'intersection':
     case 'hull': {
-      const parts: Manifold[] = [];
+      const parts: KernelSolid[] = [];
       try {
         for (const part of solid.parts) parts.push(evaluate(kernel, part));
         return Manifold[solid.op](parts);
@@ -63,7 +60,7 @@ function evaluate(kernel: Kernel, solid: Solid): Manifold {
   }
 }
 
-function once(part: Manifold, change: (part: Manifold) => Manifold): Manifold {
+function once(part: KernelSolid, change: (part: KernelSolid) => KernelSolid): KernelSolid {
   try {
     return change(part);
   } finally {
@@ -71,7 +68,7 @@ function once(part: Manifold, change: (part: Manifold) => Manifold): Manifold {
   }
 }
 
-type Columns = Parameters<Manifold['transform']>[0];
+type Columns = Parameters<KernelSolid['transform']>[0];
 
 function columns([a, b, c, x, d, e, f, y, g, h, i, z]: Affine): Columns {
   return [a, d, g, 0, b, e, h, 0, c, f, i, 0, x, y, z, 1];

@@ -2,7 +2,6 @@ export * from './build.ts';
 export * from './cuff-shell.ts';
 export * from './grip-pad.ts';
 export * from './hinge-leaf.ts';
-export * from './kernel.ts';
 export * from './outline.ts';
 export * from './snap-clip.ts';
 export * from './solid.ts';
