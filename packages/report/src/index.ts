@@ -1,1 +1,6 @@
-export {};
+export * from './terminal/words.ts';
+export * from './terminal/layout.ts';
+export * from './terminal/measure-text.ts';
+export * from './terminal/compare-text.ts';
+export * from './terminal/verdict-text.ts';
+export * from './terminal/tree-text.ts';
