@@ -16,8 +16,10 @@ export interface EdgePairs {
   readonly boundary: Int32Array;
   /** One directed edge for each edge of exactly two faces that run along it in the same direction. */
   readonly flipped: Int32Array;
-  /** One directed edge for each edge of three or more faces. */
-  readonly nonmanifold: Int32Array;
+  /** All directed edges on edges of three or more faces, edge by edge. */
+  readonly crowded: Int32Array;
+  /** N+1: the directed edges of the i-th such edge are `crowded[crowdStarts[i] … crowdStarts[i+1])`. */
+  readonly crowdStarts: Int32Array;
   /** True when on every edge as many faces run one way as the other, edges of many faces included. */
   readonly closedCycle: boolean;
   /** Number of faces with two equal corners. */

@@ -1,7 +1,10 @@
 import type { Mesh } from '../types.ts';
 import type { EdgePairs } from './edge-pairs.ts';
 
-type Leftovers = Pick<EdgePairs, 'edges' | 'boundary' | 'flipped' | 'nonmanifold' | 'closedCycle'>;
+type Leftovers = Pick<
+  EdgePairs,
+  'edges' | 'boundary' | 'flipped' | 'crowded' | 'crowdStarts' | 'closedCycle'
+>;
 
 /**
  * Classifies the directed edges that did not pair one to one (`twins[h] < 0`, `count` of them, face not collapsed):
@@ -10,7 +13,14 @@ type Leftovers = Pick<EdgePairs, 'edges' | 'boundary' | 'flipped' | 'nonmanifold
 export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number): Leftovers {
   if (count === 0) {
     const none = new Int32Array(0);
-    return { edges: 0, boundary: none, flipped: none, nonmanifold: none, closedCycle: true };
+    return {
+      edges: 0,
+      boundary: none,
+      flipped: none,
+      crowded: none,
+      crowdStarts: new Int32Array(1),
+      closedCycle: true,
+    };
   }
   const { triangles } = mesh;
   const vertexCount = mesh.positions.length / 3;
@@ -24,7 +34,8 @@ export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number):
 
   const boundary: number[] = [];
   const flipped: number[] = [];
-  const nonmanifold: number[] = [];
+  const crowded: number[] = [];
+  const crowdStarts = [0];
   let closedCycle = true;
   let edges = 0;
   for (let i = 0; i < count;) {
@@ -39,7 +50,10 @@ export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number):
       twins[h] = other;
       twins[other] = h;
       flipped.push(h);
-    } else nonmanifold.push(h);
+    } else {
+      for (let k = i; k < end; k++) crowded.push(left[order[k]]);
+      crowdStarts.push(crowded.length);
+    }
     let net = 0;
     for (let k = i; k < end; k++) {
       const [tail, head] = endsOf(triangles, left[order[k]]);
@@ -52,7 +66,8 @@ export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number):
     edges,
     boundary: ascending(boundary),
     flipped: ascending(flipped),
-    nonmanifold: ascending(nonmanifold),
+    crowded: Int32Array.from(crowded),
+    crowdStarts: Int32Array.from(crowdStarts),
     closedCycle,
   };
 }

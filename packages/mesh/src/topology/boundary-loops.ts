@@ -1,0 +1,35 @@
+import { nextEdge } from './corners.ts';
+import { rootOf, singletons, unite } from './disjoint-sets.ts';
+import type { EdgePairs } from './edge-pairs.ts';
+import { borderAround } from './fans.ts';
+
+/**
+ * The loops that the boundary edges form, each as one of its directed edges (the lowest), ascending.
+ *
+ * A loop goes on at a vertex around the fan of faces that it borders, so two holes that touch at a vertex form one
+ * loop, shaped like an 8. Where it runs into an edge of three or more faces, it goes on along whatever else ends at
+ * that vertex in the same way.
+ */
+export function boundaryLoops(triangles: Uint32Array, pairs: EdgePairs): readonly number[] {
+  const { boundary, twins } = pairs;
+  const place = new Map<number, number>();
+  boundary.forEach((h, i) => place.set(h, i));
+  const parent = singletons(boundary.length);
+  const looseAt = new Map<number, number>();
+  for (let i = 0; i < boundary.length; i++) {
+    const h = boundary[i];
+    for (const vertex of [triangles[h], triangles[nextEdge(h)]]) {
+      const next = place.get(borderAround(h, vertex, triangles, twins));
+      if (next !== undefined) {
+        unite(parent, i, next);
+        continue;
+      }
+      const loose = looseAt.get(vertex);
+      if (loose === undefined) looseAt.set(vertex, i);
+      else unite(parent, i, loose);
+    }
+  }
+  const firsts: number[] = [];
+  for (let i = 0; i < boundary.length; i++) if (rootOf(parent, i) === i) firsts.push(boundary[i]);
+  return firsts;
+}
