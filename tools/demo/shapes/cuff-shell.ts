@@ -59,7 +59,7 @@ export const lugLength = 6;
 
 const startAngle = 128;
 const endAngle = 416;
-const socketLength = 34;
+const socketLength = 30;
 const socketTilt = 12;
 
 /**
@@ -87,7 +87,7 @@ export function cuffShell(params: Partial<CuffShellParams> = {}): Solid {
   const socketY = -b - p.wall / 2 - p.utensilBore / 2 - 0.4;
   const socket = hull(
     turnedY(moved(cylinder(2 * socketRadius, socketLength, p.segments), 0, 0, -socketLength / 2), 90),
-    turnedX(moved(softPlate(socketLength, 2 * socketRadius, 2, 2, 0.5, 6), 0, 0, socketRadius - 1), -90),
+    turnedX(moved(softPlate(socketLength, 2 * socketRadius, 1.4, 2, 0.4, 6), 0, 0, socketRadius - 1.2), -90),
   );
   const placed = (part: Solid): Solid => moved(turnedY(part, socketTilt), 0, socketY, 0);
   const boss = turnedX(moved(cylinder(8, p.utensilBore / 2 + 4.5, p.segments, 7), p.bossAt, 0, 0), 90);

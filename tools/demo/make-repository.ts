@@ -1,0 +1,72 @@
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { loadKernel } from '@kinprint/solid';
+import { revisions } from './revisions.ts';
+
+/**
+ * Makes a git repository of meshes with the tags rev-A, rev-B and rev-C, anew: what stood at `target` is removed.
+ * Neither the machine's git configuration nor its clock has a say, so that the commits are the same everywhere.
+ */
+export async function makeRepository(target: string): Promise<void> {
+  rmSync(target, { recursive: true, force: true });
+  mkdirSync(target, { recursive: true });
+  const home = mkdtempSync(path.join(tmpdir(), 'kinprint-demo-'));
+  try {
+    const git = gitIn(target, home);
+    git(['init', '--quiet', '--initial-branch=main', '--template=']);
+    for (const { tag, author, date, message, files } of revisions(await loadKernel())) {
+      for (const entry of readdirSync(target))
+        if (entry !== '.git') rmSync(path.join(target, entry), { recursive: true });
+      for (const [name, bytes] of files) {
+        mkdirSync(path.dirname(path.join(target, name)), { recursive: true });
+        writeFileSync(path.join(target, name), bytes);
+      }
+      git(['add', '--all']);
+      git(['commit', '--quiet', '--message', message], identity(author, date));
+      git(['tag', tag]);
+    }
+  } finally {
+    rmSync(home, { recursive: true, force: true });
+  }
+}
+
+function identity(author: string, date: string): Record<string, string> {
+  const name = author.slice(0, author.indexOf(' <'));
+  const email = author.slice(author.indexOf('<') + 1, -1);
+  return {
+    GIT_AUTHOR_NAME: name,
+    GIT_AUTHOR_EMAIL: email,
+    GIT_AUTHOR_DATE: date,
+    GIT_COMMITTER_NAME: name,
+    GIT_COMMITTER_EMAIL: email,
+    GIT_COMMITTER_DATE: date,
+  };
+}
+
+function gitIn(cwd: string, home: string): (args: readonly string[], more?: Record<string, string>) => void {
+  const inherited = Object.fromEntries(
+    Object.entries(process.env).filter(([name]) => !name.startsWith('GIT_')),
+  );
+  const settings = [
+    'core.autocrlf=false',
+    'core.hooksPath=/dev/null',
+    'commit.gpgSign=false',
+    'tag.gpgSign=false',
+    'gc.auto=0',
+  ];
+  const fixed = settings.flatMap(setting => ['-c', setting]);
+  const isolated = { HOME: home, GIT_CONFIG_NOSYSTEM: '1', GIT_CONFIG_GLOBAL: '/dev/null' };
+  return (args, more = {}) => {
+    execFileSync('git', [...fixed, ...args], {
+      cwd,
+      stdio: ['ignore', 'ignore', 'inherit'],
+      env: { ...inherited, ...isolated, ...more },
+    });
+  };
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url))
+  await makeRepository(path.resolve(process.argv[2] ?? 'demo/cuff-meshes'));
