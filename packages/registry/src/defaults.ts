@@ -9,7 +9,7 @@ export const registryDefaults = {
   /** Content from git up to this size stays in memory, larger content goes through a file in the temporary folder. */
   maxMemoryBytes: 256 * 1024 ** 2,
   /** Folders and files looked at in one tree. A commit can name endless folders with a few small objects. */
-  maxTreeEntries: 2_000_000,
+  maxTreeEntries: 1_000_000,
   /** Mesh files in one tree. */
   maxMeshFiles: 100_000,
   /** Deeper folders are not entered. Paths of the usual file systems end at 4096 bytes. */

@@ -1,6 +1,7 @@
 import { closeSync, constants, fstatSync, openSync, readSync, realpathSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
+import { pathText } from './path-text.ts';
 import type { OpenSource } from './types.ts';
 
 /**
@@ -11,7 +12,8 @@ import type { OpenSource } from './types.ts';
  *   walk found, which a stranger may have made. Without it, links are followed: the user named the file.
  * @throws InputError `file-not-found`, `file-not-regular`, `file-outside`, `file-unreadable`
  */
-export function fileSource(file: string, root: string | null = null): OpenSource {
+export function fileSource(file: string | Buffer, root: string | null = null): OpenSource {
+  const name = typeof file === 'string' ? file : pathText(file);
   const noLinks = root === null ? 0 : constants.O_NOFOLLOW;
   let descriptor: number;
   try {
@@ -19,13 +21,13 @@ export function fileSource(file: string, root: string | null = null): OpenSource
     // Without O_NONBLOCK, opening a named pipe would wait for a writer for ever.
     descriptor = openSync(file, constants.O_RDONLY | constants.O_NONBLOCK | noLinks);
   } catch (error) {
-    throw readingError(error, file);
+    throw readingError(error, name);
   }
   const stat = fstatSync(descriptor);
   if (!stat.isFile()) {
     closeSync(descriptor);
     const what = stat.isDirectory() ? 'This is a folder, not a file.' : 'This is not a regular file.';
-    throw new InputError('file-not-regular', what, 'Name a mesh file.', { file });
+    throw new InputError('file-not-regular', what, 'Name a mesh file.', { file: name });
   }
   let open = true;
   return {
@@ -33,7 +35,7 @@ export function fileSource(file: string, root: string | null = null): OpenSource
     read(offset, into) {
       let done = 0;
       while (done < into.length) {
-        const count = readPiece(descriptor, into, done, offset + done, file);
+        const count = readPiece(descriptor, into, done, offset + done, name);
         if (count === 0) break;
         done += count;
       }
@@ -54,16 +56,30 @@ function readPiece(descriptor: number, into: Uint8Array, at: number, offset: num
   }
 }
 
-function requireInside(file: string, root: string): void {
-  const folder = realpathSync(path.dirname(file));
-  const relative = path.relative(realpathSync(root), folder);
-  if (relative === '..' || relative.startsWith(`..${path.sep}`) || path.isAbsolute(relative))
+function requireInside(file: string | Buffer, root: string): void {
+  const inside = asFolder(realpathSync(root, 'buffer'));
+  const folder = asFolder(realpathSync(parent(file), 'buffer'));
+  if (!folder.subarray(0, inside.length).equals(inside))
     throw new InputError(
       'file-outside',
       'The path leads out of the folder.',
       'Compare the folder it leads to instead.',
-      { file },
+      {
+        file: pathText(Buffer.from(file)),
+      },
     );
+}
+
+/** With a separator at the end, so that `/parts-old` does not lie in `/parts`. */
+function asFolder(folder: Buffer): Buffer {
+  const separator = Buffer.from(path.sep);
+  return folder.subarray(-1).equals(separator) ? folder : Buffer.concat([folder, separator]);
+}
+
+function parent(file: string | Buffer): string | Buffer {
+  return typeof file === 'string'
+    ? path.dirname(file)
+    : file.subarray(0, Math.max(1, file.lastIndexOf(path.sep)));
 }
 
 /** Turns an error of the operating system into what a user can act on; passes everything else on. */
