@@ -1,4 +1,4 @@
-import { pairEdges, type Mesh } from '@kinprint/mesh';
+import { pairEdges, type EdgePairs, type Mesh } from '@kinprint/mesh';
 
 /** The connected pieces of a surface, by faces that share an edge. */
 export interface Shells {
@@ -16,37 +16,32 @@ export interface Shells {
  * (two shells that touch along it) faces are joined only where a shell would otherwise stay open.
  */
 export function findShells(mesh: Mesh): Shells {
-  const { twins, closedCycle, nonmanifold } = pairEdges(mesh);
+  const pairs = pairEdges(mesh);
+  const { twins } = pairs;
   const parent = new Uint32Array(twins.length / 3);
   for (let f = 0; f < parent.length; f++) parent[f] = f;
   for (let h = 0; h < twins.length; h++) {
     const twin = twins[h];
     if (twin > h) unite(parent, (h / 3) | 0, (twin / 3) | 0);
   }
-  if (nonmanifold.length > 0) joinCrowdedEdges(mesh, twins, parent);
-  return { closed: closedCycle, ...label(parent) };
+  if (pairs.crowded.length > 0) joinCrowdedEdges(mesh, pairs, parent);
+  return { closed: pairs.closedCycle, ...label(parent) };
 }
 
 /** Joins faces at edges of many faces until every piece is closed by itself, wherever the whole is. */
-function joinCrowdedEdges({ triangles }: Mesh, twins: Int32Array, parent: Uint32Array): void {
-  const crowded = new Map<string, { face: number; sign: number }[]>();
-  for (let h = 0; h < twins.length; h++) {
-    if (twins[h] >= 0) continue;
-    const tail = triangles[h];
-    const head = triangles[h % 3 === 2 ? h - 2 : h + 1];
-    if (tail === head) continue;
-    const key = tail < head ? `${tail} ${head}` : `${head} ${tail}`;
-    const fan = crowded.get(key) ?? [];
-    fan.push({ face: (h / 3) | 0, sign: tail < head ? 1 : -1 });
-    crowded.set(key, fan);
-  }
+function joinCrowdedEdges(
+  { triangles }: Mesh,
+  { crowded, crowdStarts }: EdgePairs,
+  parent: Uint32Array,
+): void {
   for (let again = true; again;) {
     again = false;
-    for (const fan of crowded.values()) {
+    for (let i = 0; i + 1 < crowdStarts.length; i++) {
       const balance = new Map<number, number>();
-      for (const { face, sign } of fan) {
-        const root = find(parent, face);
-        balance.set(root, (balance.get(root) ?? 0) + sign);
+      for (const h of crowded.subarray(crowdStarts[i], crowdStarts[i + 1])) {
+        const root = find(parent, (h / 3) | 0);
+        const rising = triangles[h] < triangles[h % 3 === 2 ? h - 2 : h + 1];
+        balance.set(root, (balance.get(root) ?? 0) + (rising ? 1 : -1));
       }
       const open = [...balance].filter(([, sum]) => sum !== 0).map(([root]) => root);
       for (const root of open.slice(1)) {

@@ -1,0 +1,65 @@
+import type { Kernel } from '../kernel.ts';
+import type { Cut } from './cut-planes.ts';
+import type { PieceBuilder } from './piece.ts';
+
+/** An edge of the opening that a cut leaves, directed as the cap needs it. */
+export interface CapEdge {
+  readonly from: number;
+  readonly to: number;
+  readonly group: number;
+}
+
+/**
+ * Closes the openings that a cut left with flat faces, group by group. Every edge is used once, in its direction, so
+ * the result is closed whatever the shape of the opening.
+ */
+export function addCap(kernel: Kernel, out: PieceBuilder, edges: readonly CapEdge[], cut: Cut): void {
+  const byGroup = new Map<number, CapEdge[]>();
+  for (const edge of edges) {
+    const list = byGroup.get(edge.group);
+    if (list === undefined) byGroup.set(edge.group, [edge]);
+    else list.push(edge);
+  }
+  // Axes in the plane such that the cap's outside looks towards us: it points away from what was kept.
+  const next = (cut.axis + 1) % 3;
+  const last = (cut.axis + 2) % 3;
+  const [u, v] = cut.keep === 'below' ? [next, last] : [last, next];
+  for (const [group, list] of byGroup) {
+    const loops = loopsOf(list).filter(loop => loop.length > 2);
+    if (loops.length === 0) continue;
+    const corners = loops.flat();
+    const u0 = out.coordinate(corners[0], u);
+    const v0 = out.coordinate(corners[0], v);
+    const polygons = loops.map(loop =>
+      loop.map((vertex): [number, number] => [
+        out.coordinate(vertex, u) - u0,
+        out.coordinate(vertex, v) - v0,
+      ]),
+    );
+    for (const [a, b, c] of kernel.api.triangulate(polygons)) {
+      out.addFace(corners[a], corners[b], corners[c], group);
+    }
+  }
+}
+
+/** Chains directed edges into closed loops; at a vertex that several loops pass, any continuation will do. */
+export function loopsOf(edges: readonly Pick<CapEdge, 'from' | 'to'>[]): readonly (readonly number[])[] {
+  const leaving = new Map<number, number[]>();
+  for (const { from, to } of edges) {
+    const list = leaving.get(from);
+    if (list === undefined) leaving.set(from, [to]);
+    else list.push(to);
+  }
+  const loops: number[][] = [];
+  for (const start of leaving.keys()) {
+    for (let at = leaving.get(start)?.pop(); at !== undefined; at = leaving.get(start)?.pop()) {
+      const loop = [start];
+      while (at !== undefined && at !== start) {
+        loop.push(at);
+        at = leaving.get(at)?.pop();
+      }
+      loops.push(loop);
+    }
+  }
+  return loops;
+}

@@ -1,0 +1,214 @@
+import { InputError, type Mesh, type Note } from '@kinprint/mesh';
+import { bodyOf, type Body } from '../body.ts';
+import { defaults } from '../defaults.ts';
+import { frameOf } from '../frame.ts';
+import type { Kernel } from '../kernel.ts';
+import { differBothWays, type BothWays } from './both-ways.ts';
+import { changedBoxes, type ChangedBox, type Marked } from './boxes.ts';
+import { differInBoxes } from './local.ts';
+import { byVolume } from './regions.ts';
+import { snapOnto } from './snap.ts';
+import type { MaterialDifference, MaterialOptions } from './types.ts';
+
+/**
+ * What material AFTER has that BEFORE has not, and the other way round. BEFORE must already stand in AFTER's frame.
+ *
+ * Booleans run only in the neighborhoods of changed faces, unless these hold most of the meshes. Vertices of BEFORE
+ * within the tolerance of one of AFTER's count as that vertex. Meshes cross into the kernel in single precision about
+ * the middle of each neighborhood, so volumes carry a relative error of some 1e-7 of its size times its surface.
+ *
+ * Overlapping shells count once and surfaces that are inside out are turned (see notes). A single shell that crosses
+ * itself is not detected: where it covers space twice, the figures are those of the covering, not of the material.
+ */
+export function materialDifference(
+  kernel: Kernel,
+  before: Mesh,
+  after: Mesh,
+  options: MaterialOptions,
+): MaterialDifference {
+  const given = { before: bodyOf(before), after: bodyOf(after) };
+  if (given.before === null || given.after === null) return withoutVolume(given.before, given.after);
+  const { tolerance_mm } = options;
+  const snapped = snapOnto(given.before.mesh, given.after.mesh, tolerance_mm);
+  const a: Body = { ...given.before, mesh: snapped.before };
+  const b = given.after;
+  const marked: readonly Marked[] = [
+    { mesh: a.mesh, changed: both(snapped.unmatched.before, options.changedBefore, before, a.mesh) },
+    { mesh: b.mesh, changed: both(snapped.unmatched.after, options.changedAfter, after, b.mesh) },
+  ];
+  const notes = [...notesOf(given.before, 'BEFORE'), ...notesOf(b, 'AFTER')];
+  const diagonal = diagonalOf(before, after);
+  const context = { tolerance_mm, diagonal, before: given.before, after: b, notes };
+  const thinnest = Math.max(tolerance_mm, singlePrecision * diagonal);
+
+  if (options.method !== 'whole') {
+    const boxes = changedBoxes(marked, diagonal, tolerance_mm);
+    if (boxes.length === 0) return resultOf('none', { regions: [], slivers_mm3: 0 }, context);
+    if (worthCutting(marked, boxes)) {
+      const local = attempt(() => differInBoxes(kernel, a, b, boxes, thinnest));
+      if (local !== null) {
+        const result = resultOf('local', local, context);
+        if (accountedFor(result, context)) return result;
+      }
+    }
+  }
+  const whole = attempt(() => differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest));
+  if (whole === null) return refused(context);
+  const result = resultOf('whole', whole, context);
+  return accountedFor(result, context) ? result : inconsistent(context);
+}
+
+/** Twice the spacing of single-precision numbers at the size of the part: nothing thinner can be told from noise. */
+const singlePrecision = 2.5e-7;
+
+interface Context {
+  readonly tolerance_mm: number;
+  readonly diagonal: number;
+  readonly before: Body;
+  readonly after: Body;
+  readonly notes: readonly Note[];
+}
+
+/** Faces that the other mesh does not have and that, where flags are given, deviate. */
+function both(unmatched: Uint8Array, flags: Uint8Array | undefined, given: Mesh, used: Mesh): Uint8Array {
+  if (flags === undefined) return unmatched;
+  // Dropping collapsed faces shifts the rest; without a common numbering the flags say nothing.
+  if (flags.length !== unmatched.length || given.triangles.length !== used.triangles.length) return unmatched;
+  return unmatched.map((face, f) => face & flags[f]);
+}
+
+function worthCutting(marked: readonly Marked[], boxes: readonly ChangedBox[]): boolean {
+  let total = 0;
+  let within = 0;
+  for (const { mesh } of marked) {
+    total += mesh.triangles.length / 3;
+    within += facesWithin(mesh, boxes);
+  }
+  return total >= defaults.wholeBelowFaces && within < defaults.wholeAboveShare * total;
+}
+
+/** Faces whose first corner lies in a box: near enough for a choice of method. */
+function facesWithin({ positions, triangles }: Mesh, boxes: readonly ChangedBox[]): number {
+  let count = 0;
+  for (let i = 0; i < triangles.length; i += 3) {
+    const v = 3 * triangles[i];
+    for (const { bounds, margin } of boxes) {
+      if (
+        positions[v] >= bounds.min[0] - margin &&
+        positions[v] <= bounds.max[0] + margin &&
+        positions[v + 1] >= bounds.min[1] - margin &&
+        positions[v + 1] <= bounds.max[1] + margin &&
+        positions[v + 2] >= bounds.min[2] - margin &&
+        positions[v + 2] <= bounds.max[2] + margin
+      ) {
+        count++;
+        break;
+      }
+    }
+  }
+  return count;
+}
+
+/** null when the kernel refuses a piece. */
+function attempt(work: () => BothWays): BothWays | null {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof InputError) return null;
+    throw error;
+  }
+}
+
+function resultOf(
+  method: MaterialDifference['method'],
+  found: BothWays,
+  context: Context,
+): MaterialDifference {
+  const { before, after } = context;
+  const regions = [...found.regions].sort(byVolume);
+  const sum = (kind: 'added' | 'removed'): number =>
+    regions.reduce((total, region) => (region.kind === kind ? total + region.volume_mm3 : total), 0);
+  const added = sum('added');
+  const removed = sum('removed');
+  const known = before.groupOf === null && after.groupOf === null;
+  const notes = known ? context.notes : [...context.notes, overlapping];
+  return {
+    added_mm3: added,
+    removed_mm3: removed,
+    regions,
+    slivers_mm3: found.slivers_mm3,
+    unattributed_mm3: known ? after.volume_mm3 - before.volume_mm3 - added + removed : null,
+    method,
+    notes,
+  };
+}
+
+const overlapping: Note = {
+  code: 'shells-may-overlap',
+  text: 'Shells lie within reach of each other; where they overlap, material counts once.',
+  about: 'unattributed_mm3',
+};
+
+/** Whether differences within the tolerance can explain what the regions do not. */
+function accountedFor({ unattributed_mm3 }: MaterialDifference, context: Context): boolean {
+  if (unattributed_mm3 === null) return true;
+  const { tolerance_mm, diagonal, before, after } = context;
+  const depth = Math.max(tolerance_mm, defaults.relativeTolerance * diagonal);
+  return Math.abs(unattributed_mm3) <= 2 * depth * Math.max(before.area_mm2, after.area_mm2);
+}
+
+function unknown(notes: readonly Note[]): MaterialDifference {
+  return {
+    added_mm3: null,
+    removed_mm3: null,
+    regions: [],
+    slivers_mm3: null,
+    unattributed_mm3: null,
+    method: 'none',
+    notes,
+  };
+}
+
+function withoutVolume(before: Body | null, after: Body | null): MaterialDifference {
+  const open = [...(before === null ? ['BEFORE'] : []), ...(after === null ? ['AFTER'] : [])];
+  const text = `${open.join(' and ')} enclosed no volume (open, or faces that point both ways), so added and removed material cannot be told.`;
+  return unknown(about('no-material-open', text));
+}
+
+function refused({ notes }: Context): MaterialDifference {
+  return unknown([
+    ...notes,
+    ...about(
+      'no-material-refused',
+      'The boolean kernel refused one of the meshes, so added and removed material is unknown.',
+    ),
+  ]);
+}
+
+function inconsistent({ notes }: Context): MaterialDifference {
+  const text =
+    'Added and removed material do not explain the difference of the volumes (a surface that crosses itself?), so neither is given.';
+  return unknown([...notes, ...about('no-material-inconsistent', text)]);
+}
+
+function about(code: string, text: string): readonly Note[] {
+  return ['added_mm3', 'removed_mm3'].map(key => ({ code, text, about: key }));
+}
+
+function notesOf(body: Body, name: string): readonly Note[] {
+  return body.notes.map(note => ({ ...note, text: `${name}: ${note.text}` }));
+}
+
+function diagonalOf(...meshes: readonly Mesh[]): number {
+  const min = [Infinity, Infinity, Infinity];
+  const max = [-Infinity, -Infinity, -Infinity];
+  for (const { positions } of meshes) {
+    for (let i = 0; i < positions.length; i += 3) {
+      for (let k = 0; k < 3; k++) {
+        if (positions[i + k] < min[k]) min[k] = positions[i + k];
+        if (positions[i + k] > max[k]) max[k] = positions[i + k];
+      }
+    }
+  }
+  return min[0] > max[0] ? 0 : Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+}
