@@ -1,0 +1,19 @@
+/** Every default of this package, each with where it comes from. */
+export const meshDefaults = {
+  features: {
+    /** Planes listed at most: enough to say where a part's faces went; common practice, no source. */
+    planes: 12,
+    /** Least share of the whole area of a listed plane: common practice, no source. */
+    planeShare: 0.005,
+    /** Least turn of a listed bore or pin. Half a bore is worth listing, less one facet on each side of the cut. */
+    minTurn: 0.4,
+    /** From this turn on a round surface is a bore or pin even where it runs on smoothly: common practice, no source. */
+    fullTurn: 0.6,
+    /** Largest angle one flat spans: a hexagon's 60° and a little, so that a square hole is no bore. */
+    maxSpan_deg: 62,
+    /** Angle between normals within one plane: a tenth of the facet angle of a 300-sided circle. */
+    planeAngle_rad: 2e-3,
+    /** Noise that a scanned bore may have, as a share of its radius: common practice, no source. */
+    maxNoiseOfRadius: 0.02,
+  },
+} as const;
