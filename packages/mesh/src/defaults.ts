@@ -1,5 +1,12 @@
 /** Every default of this package, each with where it comes from. */
 export const meshDefaults = {
+  seams: {
+    /**
+     * Borders this near each other, as a share of the diagonal, are one seam: about four units in the last place of a
+     * 32-bit coordinate of that size (IEEE 754: 2⁻²³ ≈ 1.2e-7), and the tolerance for 'same'.
+     */
+    share: 1e-6,
+  },
   features: {
     /** Planes listed at most: enough to say where a part's faces went; common practice, no source. */
     planes: 12,

@@ -26,3 +26,4 @@ export { distanceSqToTriangle } from './tree/point-triangle.ts';
 export { raycast, rayHit, type RayHit } from './tree/raycast.ts';
 export { isInside, windingNumber } from './tree/inside.ts';
 export { forEachInBox, overlappingPairs } from './tree/overlap.ts';
+export { measureCore } from './measure/measure-core.ts';

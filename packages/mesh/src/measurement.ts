@@ -1,6 +1,5 @@
 import type { Format, Mat3, Note, Unit, Vec3 } from './types.ts';
 
-
 /** What keeps a mesh from being the clean surface of a solid. */
 export interface Soundness {
   /** Every edge has exactly two faces, in opposite directions. */
@@ -76,7 +75,7 @@ export interface Measurement {
   readonly unit: Unit;
   readonly unit_assumed: boolean;
   readonly triangles: number;
-  /** After exact welding. */
+  /** Vertices that faces use, after exact welding. */
   readonly vertices: number;
   readonly area_mm2: number;
   /** Signed; null unless the oriented faces form a closed cycle. */
@@ -84,7 +83,7 @@ export interface Measurement {
   readonly bounds_mm: { readonly min: Vec3; readonly max: Vec3; readonly size: Vec3 } | null;
   /** Of the solid; null when there is no volume. */
   readonly centroid_mm: Vec3 | null;
-  /** About the centroid, density 1 per mm³; off-diagonal entries are the negative products of inertia. */
+  /** Of the solid, about the centroid, for density 1 per mm³; off-diagonal entries are the negative products of inertia. */
   readonly inertia_mm5: Mat3 | null;
   /** Ascending principal moments with their unit axes (rows, right-handed). */
   readonly principal: { readonly moments_mm5: Vec3; readonly axes: Mat3 } | null;
@@ -99,3 +98,20 @@ export interface Measurement {
   readonly bed_contact_mm2: number | null;
   readonly notes: readonly Note[];
 }
+
+/** The figures that cost little more than reading the file: no features, walls, overhang or self-intersections. */
+export type CoreMeasurement = Pick<
+  Measurement,
+  | 'triangles'
+  | 'vertices'
+  | 'area_mm2'
+  | 'volume_mm3'
+  | 'bounds_mm'
+  | 'centroid_mm'
+  | 'inertia_mm5'
+  | 'principal'
+  | 'shells'
+  | 'genus'
+  | 'soundness'
+  | 'notes'
+>;

@@ -4,9 +4,15 @@ import type { Bounds, Mesh } from '../types.ts';
 export function bounds(mesh: Mesh): Bounds | null {
   const { positions, triangles } = mesh;
   if (triangles.length === 0) return null;
+  return boundsOfUsed(positions, usedVertices(mesh));
+}
+
+/** 1 for every vertex that a face uses, else 0. */
+export function usedVertices(mesh: Mesh): Uint8Array {
+  const { positions, triangles } = mesh;
   const used = new Uint8Array(positions.length / 3);
   for (let i = 0; i < triangles.length; i++) used[triangles[i]] = 1;
-  return boundsOfUsed(positions, used);
+  return used;
 }
 
 /** Box around the vertices marked in `used`, of which there must be at least one. */

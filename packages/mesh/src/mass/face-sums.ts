@@ -17,7 +17,12 @@ export interface FaceSums {
   readonly second: readonly [number, number, number, number, number, number];
   /** Faces whose corners lie on one line (within rounding), faces with two equal corners included. */
   readonly degenerate: number;
+  /** The first few of them. */
+  readonly firstDegenerate: readonly number[];
 }
+
+/** How many degenerate faces are named. */
+const NAMED = 5;
 
 /** A face counts as degenerate when its doubled area is below this share of its longest edge, squared. */
 export const FLAT_SHARE = 1e-10;
@@ -30,14 +35,15 @@ const BLOCK = 512;
  *
  * Volume: det[a, b, c] / 6 per face. Second moments of a tetrahedron with one corner at the origin:
  * V/20 · (Σ vᵢvᵢᵀ + s sᵀ), s = Σ vᵢ (C. Zhang, T. Chen, Efficient feature extraction for 2D/3D objects in mesh
- * representation, ICIP 2001). `faces` limits the sums to a list of faces.
+ * representation, ICIP 2001).
  */
-export function faceSums(mesh: Mesh, about: Vec3, faces?: Uint32Array): FaceSums {
+export function faceSums(mesh: Mesh, about: Vec3): FaceSums {
   const { positions, triangles } = mesh;
   const [ox, oy, oz] = about;
-  const count = faces === undefined ? triangles.length / 3 : faces.length;
+  const count = triangles.length / 3;
   const flatSq = FLAT_SHARE * FLAT_SHARE;
   let degenerate = 0;
+  const firstDegenerate: number[] = [];
   // Totals hold doubled areas and the sixfold, 24-fold and 120-fold integrals.
   let [area2, det6, abs6, mx, my, mz] = [0, 0, 0, 0, 0, 0];
   let [sxx, syy, szz, sxy, syz, szx] = [0, 0, 0, 0, 0, 0];
@@ -46,7 +52,7 @@ export function faceSums(mesh: Mesh, about: Vec3, faces?: Uint32Array): FaceSums
     let [bArea, bDet, bAbs, bx0, by0, bz0] = [0, 0, 0, 0, 0, 0];
     let [bxx, byy, bzz, bxy, byz, bzx] = [0, 0, 0, 0, 0, 0];
     for (let f = from; f < to; f++) {
-      const base = 3 * (faces === undefined ? f : faces[f]);
+      const base = 3 * f;
       const a = 3 * triangles[base];
       const b = 3 * triangles[base + 1];
       const c = 3 * triangles[base + 2];
@@ -72,7 +78,10 @@ export function faceSums(mesh: Mesh, about: Vec3, faces?: Uint32Array): FaceSums
       const uu = ux * ux + uy * uy + uz * uz;
       const vv = vx * vx + vy * vy + vz * vz;
       const longest = uu > vv ? uu : vv;
-      if (normSq <= flatSq * longest * longest) degenerate++;
+      if (normSq <= flatSq * longest * longest) {
+        degenerate++;
+        if (firstDegenerate.length < NAMED) firstDegenerate.push(base / 3);
+      }
       bArea += Math.sqrt(normSq);
       const det = ax * nx + ay * ny + az * nz;
       bDet += det;
@@ -111,5 +120,6 @@ export function faceSums(mesh: Mesh, about: Vec3, faces?: Uint32Array): FaceSums
     first: [mx / 24, my / 24, mz / 24],
     second: [sxx / 120, syy / 120, szz / 120, sxy / 120, syz / 120, szx / 120],
     degenerate,
+    firstDegenerate,
   };
 }

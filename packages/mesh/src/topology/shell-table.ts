@@ -85,6 +85,28 @@ export function shellTable(mesh: Mesh, topology: Topology, about: Vec3): ShellTa
   };
 }
 
+/** The table of a mesh of one shell whose volume, area and box are known already. */
+export function loneShellTable(
+  mesh: Mesh,
+  topology: Topology,
+  whole: { volume: number; area: number; box: Bounds },
+): ShellTable {
+  const { label, pairs } = topology;
+  const faceList = new Int32Array(label.length);
+  let n = 0;
+  for (let f = 0; f < label.length; f++) if (label[f] === 0) faceList[n++] = f;
+  return {
+    count: 1,
+    faces: Int32Array.of(n),
+    starts: Int32Array.of(0, n),
+    faceList: faceList.subarray(0, n),
+    volume: Float64Array.of(whole.volume),
+    area: Float64Array.of(whole.area),
+    box: Float64Array.of(...whole.box.min, ...whole.box.max),
+    closed: closedShells(mesh.triangles, label, 1, pairs),
+  };
+}
+
 function closedShells(
   triangles: Uint32Array,
   label: Int32Array,

@@ -1,0 +1,43 @@
+import { boundsOfUsed, center, diagonal, usedVertices } from '../mass/bounds.ts';
+import { faceSums, type FaceSums } from '../mass/face-sums.ts';
+import { loneShellTable, shellTable, type ShellTable } from '../topology/shell-table.ts';
+import { nestShells, type Nesting } from '../topology/nesting.ts';
+import { topology, type Topology } from '../topology/topology.ts';
+import type { Bounds, Mesh } from '../types.ts';
+
+/** What the figures of a mesh are made from: computed once, read many times. */
+export interface Analysis {
+  readonly mesh: Mesh;
+  /** Vertices that faces use. */
+  readonly vertices: number;
+  readonly box: Bounds | null;
+  readonly diagonal: number;
+  readonly sums: FaceSums;
+  readonly topology: Topology;
+  readonly table: ShellTable;
+  readonly nesting: Nesting;
+}
+
+export function analyze(mesh: Mesh): Analysis {
+  const used = usedVertices(mesh);
+  let vertices = 0;
+  for (let v = 0; v < used.length; v++) vertices += used[v];
+  const box = vertices === 0 ? null : boundsOfUsed(mesh.positions, used);
+  const about = box === null ? ([0, 0, 0] as const) : center(box);
+  const sums = faceSums(mesh, about);
+  const found = topology(mesh);
+  const table =
+    found.shells === 1 && box !== null
+      ? loneShellTable(mesh, found, { volume: sums.volume, area: sums.area, box })
+      : shellTable(mesh, found, about);
+  return {
+    mesh,
+    vertices,
+    box,
+    diagonal: box === null ? 0 : diagonal(box),
+    sums,
+    topology: found,
+    table,
+    nesting: nestShells(mesh, table, found.label),
+  };
+}
