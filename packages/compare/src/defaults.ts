@@ -18,6 +18,67 @@ export const compareDefaults = {
   planeShareListed: 0.02,
   /** Bodies in one file that are matched one by one; beyond, only the whole is compared. */
   bodiesMatched: 256,
+
+  // Alignment. Where no source is named the value was chosen on generated parts; common practice, no source.
+  /** Sample points per surface: enough that a share is known to about ±1.5 % (binomial, 2 σ). */
+  alignSamples: 4096,
+  /** Samples for a first look at a placement, and for the choice among the best. */
+  alignFirstSamples: 96,
+  alignChoiceSamples: 512,
+  /** Coordinates are rounded on export and again after a motion: this many half units in the last place. */
+  alignRoundings: 8,
+  /** Points farther apart than this share of the diagonal speak for no placement. */
+  alignFarOfDiagonal: 0.01,
+  /** Normals must agree within 60°: facets of a coarse arc differ by up to 30° from those of another one. */
+  alignNormalCosine: 0.5,
+  /** Iterations of one refinement; it converges within 10 to 15. */
+  alignRefineSteps: 40,
+  /** A refinement goes on as long as this share of the samples stays within its reach … */
+  alignRefineShare: 0.08,
+  /** … and this many: twice the seven unknowns. */
+  alignRefineLeast: 14,
+  /** Directions whose curvature is below this share of the stiffest one count as free to slide. */
+  alignFreeDirection: 1e-7,
+  /** Two placements nearer than this share of the diagonal are one candidate. */
+  alignClusterOfDiagonal: 1e-3,
+  /** Candidates kept from each source. */
+  alignCandidates: 64,
+  /** A first look may mislead by this much: ±2 σ of a share from twice `alignFirstSamples` points. */
+  alignScoreMargin: 0.1,
+  /** Samples that refine a placement. */
+  alignRefineSamples: 600,
+  /** Candidates are this share of the diagonal off before they are refined, at most. */
+  alignOffOfDiagonal: 4e-3,
+  /** A scaling must fit better than a rigid motion by this much, a reflection by this. */
+  alignScaleHandicap: 0.08,
+  alignMirrorHandicap: 0.015,
+  /** From this worth on no further source is asked … */
+  alignSure: 0.985,
+  /** … and from this on no guessing from principal axes. */
+  alignGood: 0.75,
+  /** Guessing from principal axes: samples of the first look, guesses drawn closer, samples for that. */
+  alignRoughSamples: 40,
+  alignRoughRefined: 12,
+  alignRoughRefineSamples: 250,
+  /** Placements that score this alike, or whose shares of coinciding area are this alike, are equally good. */
+  alignEqualScore: 0.004,
+  alignEqualShare: 1e-3,
+  /** Placements with less are not tested for an exact fit; those whose kinship is tested. */
+  alignExactScore: 0.97,
+  alignFinalists: 6,
+  /** Scale factors tried when no rigid motion will do. */
+  alignScales: 8,
+  /**
+   * Kin: this share of both surfaces coincides within the tolerance. A part of which one wall in seven was kept is
+   * still that part when the kept piece fixes its place.
+   */
+  kinTightShare: 0.15,
+  /** Or: this share lies within 1 % of the diagonal. A box and a ball of one size reach about 0.2. */
+  kinLooseShare: 0.6,
+  /** … and the coinciding part holds the shape in its weakest direction by this share of what the whole would. */
+  kinHold: 0.1,
+  /** Candidates that are refined. */
+  alignRefined: 6,
 } as const;
 
 /**

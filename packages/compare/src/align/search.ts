@@ -1,0 +1,139 @@
+import { compareDefaults } from '../defaults.ts';
+import { axisScaleCandidates } from './axis-scale.ts';
+import { gatherEvidence, isKin } from './evidence.ts';
+import { landmarkMotions } from './landmark-motions.ts';
+import { findLandmarks, type Landmarks } from './landmarks.ts';
+import type { Pair } from './pair.ts';
+import type { Placement } from './placement.ts';
+import { principalMotions } from './principal-motions.ts';
+import { addRanked, consider, emptyRanking, type Ranking } from './ranking.ts';
+import { refinePlacement } from './refine.ts';
+import { scaleHypotheses } from './scale-hypotheses.ts';
+import { fineRuler, roughRuler, scorePlacement } from './score.ts';
+import { plainShifts } from './translations.ts';
+import { triangleMotions } from './triangle-motions.ts';
+
+/**
+ * Looks for placements of BEFORE on AFTER, cheap and sure sources first, and stops when one is good enough:
+ * plain shifts and congruent triangles; outlines and corners of flat patches; the same with scale factors;
+ * principal axes for shapes without any of these.
+ */
+export function searchPlacements(pair: Pair): Ranking {
+  const d = compareDefaults;
+  const before = pair.before.surface;
+  const after = pair.after.surface;
+  const ranking = emptyRanking();
+  const off = d.alignOffOfDiagonal * after.diagonal;
+  const rigid = { scale: false, off };
+  consider(pair, ranking, plainShifts(before, after), rigid);
+  consider(pair, ranking, triangleMotions(before, after, 1, pair.floor), rigid);
+  if (best(ranking) >= d.alignSure) return ranking;
+  const a = findLandmarks(before);
+  const b = findLandmarks(after);
+  const slack = d.alignClusterOfDiagonal * after.diagonal;
+  consider(pair, ranking, landmarkMotions(a, b, 1, slack), rigid);
+  if (best(ranking) >= d.alignSure) return ranking;
+  const strong = holdsWell(pair, ranking);
+  if (!strong && best(ranking) < d.alignGood) roughSearch(pair, ranking, 1);
+  considerScales(pair, ranking, a, b, strong);
+  return ranking;
+}
+
+function best(ranking: Ranking): number {
+  return ranking.ranked[0]?.worth ?? 0;
+}
+
+/** A placement that fits a good part of both surfaces to the tolerance, in every direction: no chance find. */
+function holdsWell(pair: Pair, ranking: Ranking): boolean {
+  const d = compareDefaults;
+  return ranking.ranked.slice(0, 3).some(({ placement }) => {
+    const tight = gatherEvidence(pair, placement, pair.tolerance, d.alignChoiceSamples);
+    return Math.min(tight.before, tight.after) >= 2 * d.kinTightShare && tight.hold >= 2 * d.kinHold;
+  });
+}
+
+function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks, strong: boolean): void {
+  const d = compareDefaults;
+  const before = pair.before.surface;
+  const after = pair.after.surface;
+  const slack = d.alignClusterOfDiagonal * after.diagonal;
+  for (const s of scaleHypotheses(before, after, a, b)) {
+    const how = { scale: true, off: d.alignOffOfDiagonal * after.diagonal };
+    const shifts = plainShifts(scaledBounds(before, s), after).map(({ placement }) => ({
+      placement: withScale(placement, s),
+      votes: 0,
+    }));
+    consider(pair, ranking, shifts, how);
+    consider(pair, ranking, triangleMotions(before, after, s, pair.floor), how);
+    consider(pair, ranking, landmarkMotions(a, b, s, slack), how);
+    if (best(ranking) >= d.alignSure - d.alignScaleHandicap) return;
+  }
+  for (const placement of axisScaleCandidates(
+    pair,
+    ranking.ranked.slice(0, 4).map(r => r.placement),
+  )) {
+    addRanked(pair, ranking, placement);
+  }
+  if (strong || best(ranking) >= d.alignGood) return;
+  const guess = Math.sqrt(after.area / before.area);
+  if (Math.abs(guess - 1) > 0.01) roughSearch(pair, ranking, guess);
+}
+
+function withScale(shift: Placement, s: number): Placement {
+  return Float64Array.of(s, 0, 0, shift[3], 0, s, 0, shift[7], 0, 0, s, shift[11]);
+}
+
+function scaledBounds<T extends Pair['before']['surface']>(surface: T, s: number): T {
+  const times = (v: readonly [number, number, number]): [number, number, number] => [
+    v[0] * s,
+    v[1] * s,
+    v[2] * s,
+  ];
+  return {
+    ...surface,
+    min: times(surface.min),
+    max: times(surface.max),
+    center: times(surface.center),
+    centroid: times(surface.centroid),
+  };
+}
+
+/** First guesses from principal axes, drawn closer from far off in two stages. */
+function roughSearch(pair: Pair, ranking: Ranking, scale: number): void {
+  const d = compareDefaults;
+  const { diagonal } = pair.after.surface;
+  const rough = roughRuler(pair);
+  const guesses = principalMotions(pair.before.surface, pair.after.surface, scale).map(({ placement }) => {
+    ranking.tried += 1;
+    return { placement, value: scorePlacement(pair, placement, rough, d.alignRoughSamples).value };
+  });
+  guesses.sort((p, q) => q.value - p.value);
+  const drawn = guesses.slice(0, d.alignRoughRefined).map(({ placement }) => {
+    const closer = refinePlacement(pair, placement, {
+      count: d.alignRoughRefineSamples,
+      from: 0.15 * diagonal,
+      to: 0.01 * diagonal,
+      scale: scale !== 1,
+    });
+    return {
+      placement: closer,
+      value: scorePlacement(pair, closer, fineRuler(pair), d.alignFirstSamples).value,
+    };
+  });
+  drawn.sort((p, q) => q.value - p.value);
+  const closest = drawn.slice(0, 3).map(({ placement }) => ({ placement, votes: 0 }));
+  consider(pair, ranking, closest, { scale: scale !== 1, off: 0.02 * diagonal });
+}
+
+/** Whether a placement is evidence enough that one shape was made from the other. */
+export function isKinUnder(pair: Pair, m: Placement): boolean {
+  const count = compareDefaults.alignSamples;
+  const tight = gatherEvidence(pair, m, pair.tolerance, count);
+  const loose = gatherEvidence(
+    pair,
+    m,
+    compareDefaults.alignFarOfDiagonal * pair.after.surface.diagonal,
+    count,
+  );
+  return isKin(tight, loose);
+}
