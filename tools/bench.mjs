@@ -1,0 +1,71 @@
+// Measures kinprint against general-purpose libraries, side by side in one run on the same files.
+//
+//   npm run bench -- [--sizes 20k,200k,2m] [--only measure|deviation|compare|startup] [--no-peers] [--json]
+//
+// Every measurement is a process of its own, so its peak memory is its own. Medians of three runs, one run at 2m.
+import { parseArgs } from 'node:util';
+import { run, setup } from './setup.mjs';
+import { judge } from './bench/targets.mjs';
+import { availableEngines, inputBytes, rows, runMedian, startupTimes } from './bench/engines.mjs';
+import { makeInputs, sizes } from './bench/inputs.mjs';
+import { printTable, printTargets } from './bench/table.mjs';
+
+const { values: options } = parseArgs({
+  options: {
+    sizes: { type: 'string', default: '20k,200k,2m' },
+    only: { type: 'string' },
+    'no-peers': { type: 'boolean', default: false },
+    json: { type: 'boolean', default: false },
+  },
+});
+const wanted = options.sizes.toLowerCase().split(',');
+const groups = ['measure', 'deviation', 'compare', 'startup'];
+const unknown = [
+  ...wanted.filter(size => !(size in sizes)),
+  ...(options.only === undefined || groups.includes(options.only) ? [] : [options.only]),
+];
+if (unknown.length > 0) {
+  console.error(
+    `Unknown: ${unknown.join(', ')}. Sizes: ${Object.keys(sizes).join(', ')}; --only: ${groups.join(', ')}.`,
+  );
+  process.exit(2);
+}
+
+const say = text => process.stderr.write(`${text}\n`);
+setup();
+run('npm', ['run', '--silent', 'build'], { stdio: ['ignore', 2, 2] });
+const chosen = rows.filter(row => options.only === undefined || row.group === options.only);
+if (chosen.length > 0) await makeInputs(wanted, say);
+const engines = options['no-peers'] || chosen.length === 0 ? new Set() : availableEngines(say);
+
+const results = [];
+for (const size of wanted) {
+  const times = size === '2m' ? 1 : 3;
+  for (const row of chosen) {
+    const bytes = inputBytes(row.inputs, size);
+    const take = (engine, work, role) => {
+      say(`${size}  ${row.title}  ${engine}`);
+      results.push({
+        title: row.title,
+        size,
+        engine,
+        role,
+        bytes,
+        ...runMedian(engine, work, row.inputs, size, times),
+      });
+    };
+    if (row.floor) take('floor', 'measure', 'floor');
+    take('kinprint', row.ours, 'ours');
+    for (const peer of row.peers) {
+      if (engines.has(peer) && !(row.skip?.[peer] ?? []).includes(size))
+        take(peer, row.peerWork ?? row.ours, 'peer');
+    }
+  }
+}
+const startup = options.only === undefined || options.only === 'startup' ? startupTimes() : null;
+const targets = judge(results, startup);
+if (options.json) console.log(JSON.stringify({ node: process.version, results, startup, targets }, null, 2));
+else {
+  printTable(results);
+  printTargets(targets, startup);
+}
