@@ -9,15 +9,15 @@ export interface GripPadParams {
   readonly segments: number;
 }
 
-export const gripPadDefaults: GripPadParams = { length: 44, width: 20, thickness: 5, segments: 48 };
+export const gripPadDefaults: GripPadParams = { length: 36, width: 20, thickness: 6.5, segments: 48 };
 
 /** A soft pad for the palm: domed, hollowed below to sit on the band, with grip knobs. It stands on z = 0. */
 export function gripPad(params: Partial<GripPadParams> = {}): Solid {
   const p = { ...gripPadDefaults, ...params };
-  const radius = p.length;
+  const radius = 44;
   const dome = moved(ball(2 * radius, 2 * p.segments), 0, 0, p.thickness - radius);
   const knobs = Array.from({ length: 10 }, (_, i) => {
-    const x = (Math.floor(i / 2) - 2) * 7.5;
+    const x = (Math.floor(i / 2) - 2) * 6.2;
     const y = (i % 2 === 0 ? -1 : 1) * 4.5;
     // Two thirds of a knob sink into the dome below it.
     const surface = p.thickness - radius + Math.sqrt(radius * radius - x * x - y * y);
