@@ -18,6 +18,17 @@ export interface CylinderFit extends Cylinder {
   readonly max: number;
 }
 
+/** When to stop: after so many steps, or when a step lowers the sum of squares by less than this share. */
+export interface FitEffort {
+  readonly rounds: number;
+  readonly gain: number;
+}
+
+/** To the last digit. */
+const thorough: FitEffort = { rounds: 60, gain: 1e-10 };
+/** Good enough to decide whether points are near a cylinder at all. */
+export const roughly: FitEffort = { rounds: 10, gain: 1e-3 };
+
 /**
  * Geometric fit of a cylinder: minimizes the sum of squared distances of the points to its surface (orthogonal
  * distance regression; NIST Algorithm Testing System, doi 10.6028/jres.103.043). The axis starts at `start`, the
@@ -29,11 +40,11 @@ export interface CylinderFit extends Cylinder {
  * @param points x, y, z of point 0, of point 1, …; at least 5
  * @returns `null` when there are fewer than 5 points, or they lie on a line or plane
  */
-export function fitCylinder(points: ArrayLike<number>, start?: Vec3): CylinderFit | null {
-  if (start !== undefined) return refine(points, start);
+export function fitCylinder(points: ArrayLike<number>, start?: Vec3, effort = thorough): CylinderFit | null {
+  if (start !== undefined) return refine(points, start, effort);
   let best: CylinderFit | null = null;
   for (const direction of halfSphere) {
-    const fit = refine(points, direction);
+    const fit = refine(points, direction, effort);
     if (fit !== null && (best === null || fit.rms < best.rms)) best = fit;
   }
   return best;
@@ -47,7 +58,11 @@ const halfSphere: readonly Vec3[] = Array.from({ length: 60 }, (_, i): Vec3 => {
   return [r * Math.cos(angle), r * Math.sin(angle), z];
 });
 
-function refine(points: ArrayLike<number>, start: Vec3): CylinderFit | null {
+function refine(
+  points: ArrayLike<number>,
+  start: Vec3,
+  { rounds, gain: least }: FitEffort,
+): CylinderFit | null {
   const count = Math.floor(points.length / 3);
   const direction = unit(start);
   if (count < 5 || direction === null) return null;
@@ -59,7 +74,7 @@ function refine(points: ArrayLike<number>, start: Vec3): CylinderFit | null {
   let damping = 1e-4;
   const normal = new Float64Array(25);
   const step = new Float64Array(5);
-  for (let round = 0; round < 60; round++) {
+  for (let round = 0; round < rounds; round++) {
     const { u, v } = frameOf(now.axis);
     normalEquations(points, count, now, u, v, normal, step);
     // Directions that the points do not fix (a ring in one plane) must not stop the others: damp absolutely as well.
@@ -73,7 +88,7 @@ function refine(points: ArrayLike<number>, start: Vec3): CylinderFit | null {
       now = tried;
       error = triedError;
       damping = Math.max(1e-12, damping / 10);
-      if (gain <= 1e-10 * error || error === 0) break;
+      if (gain <= least * error || error === 0) break;
     } else {
       damping *= 10;
       if (damping > 1e4) break;

@@ -2,7 +2,7 @@ import type { Bore, Feature, Pin } from '../measurement.ts';
 import type { Mesh } from '../types.ts';
 import { meshDefaults } from '../defaults.ts';
 import { faceAdjacency } from '../topology/face-adjacency.ts';
-import { isBelievable } from './believable-round.ts';
+import { isBand, isBlend } from './belongs-to-more.ts';
 import { faceNormals } from './face-normals.ts';
 import { facetedRounds } from './faceted-rounds.ts';
 import { joinPieces } from './join-pieces.ts';
@@ -74,8 +74,10 @@ export function findFeatures(
   const lines = lineQuery(mesh);
   const taken = new Uint8Array(faces.areas.length);
   const rounds: (Bore | Pin)[] = [];
-  for (const round of joinPieces(mesh, [...faceted, ...smooth], distance)) {
-    if (!isBelievable(mesh, neighbors, faces, round, { minTurn, fullTurn: defaults.fullTurn })) continue;
+  const pieces = [...faceted, ...smooth].filter(region => !isBand(mesh, neighbors, faces, region));
+  for (const round of joinPieces(mesh, pieces, distance)) {
+    const { turn } = round.profile;
+    if (turn < minTurn || (turn < defaults.fullTurn && isBlend(mesh, neighbors, faces, round))) continue;
     for (const f of round.region.faces) taken[f] = 1;
     rounds.push(measureRound(mesh, neighbors, faces, round, lines));
   }

@@ -55,7 +55,7 @@ function onePiece(mesh: Mesh, a: ProfiledRound, b: ProfiledRound, distance: numb
   const d = b.region.cylinder;
   if (a.region.sense !== b.region.sense) return false;
   if (Math.abs(c.radius - d.radius) > 0.2 * c.radius || Math.abs(dot(c.axis, d.axis)) < 0.95) return false;
-  const slack = 20 * distance + 3 * Math.max(a.region.max, b.region.max);
+  const slack = 20 * distance + 5 * Math.max(a.region.rms, b.region.rms);
   const { positions: p } = mesh;
   const { vertices } = b.region;
   const step = Math.max(1, Math.floor(vertices.length / 50));
@@ -87,7 +87,7 @@ function united(mesh: Mesh, a: RoundRegion, b: RoundRegion, distance: number): P
   const step = Math.ceil(vertices.length / 2000);
   const sample = step > 1 ? vertices.filter((_, i) => i % step === 0) : vertices;
   const fit = fitCylinder(coordinatesOf(mesh.positions, sample), a.cylinder.axis);
-  if (fit === null || fit.max > 10 * distance + 2 * Math.max(a.max, b.max)) return null;
+  if (fit === null || fit.rms > 2 * distance + 1.3 * Math.max(a.rms, b.rms)) return null;
   const { axis, point, radius, rms, max } = fit;
   const region: RoundRegion = {
     sense: a.sense,

@@ -1,6 +1,7 @@
 import type { Mesh, Vec3 } from '../types.ts';
 import type { FaceNormals } from './face-normals.ts';
-import { cross, dot, frameOf } from './frame.ts';
+import { frameOf } from './frame.ts';
+import { forEachRimEdge } from './rim-edges.ts';
 import type { LineQuery } from './line-query.ts';
 import type { ProfiledRound } from './join-pieces.ts';
 
@@ -56,43 +57,18 @@ function rimsOf(
   normals: Float64Array,
   { region, profile }: ProfiledRound,
 ): { low: Rim; high: Rim } {
-  const { positions: p, triangles: t } = mesh;
-  const { axis, point } = region.cylinder;
-  const inside = new Set(region.faces);
   const low: Rim = { inward: 0, outward: 0, missing: 0 };
   const high: Rim = { inward: 0, outward: 0, missing: 0 };
   const reach = (profile.high - profile.low) / 4;
-  for (const f of region.faces) {
-    for (let k = 0; k < 3; k++) {
-      const g = neighbors[3 * f + k];
-      if (g >= 0 && inside.has(g)) continue;
-      const a = 3 * t[3 * f + k];
-      const b = 3 * t[3 * f + ((k + 1) % 3)];
-      const edge: Vec3 = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-      const length = Math.hypot(edge[0], edge[1], edge[2]);
-      if (!(length > 0) || Math.abs(dot(edge, axis)) > 0.95 * length) continue;
-      const height = dot(
-        [
-          (p[a] + p[b]) / 2 - point[0],
-          (p[a + 1] + p[b + 1]) / 2 - point[1],
-          (p[a + 2] + p[b + 2]) / 2 - point[2],
-        ],
-        axis,
-      );
-      let rim: Rim | null = null;
-      if (height >= profile.highRange[0] - reach) rim = high;
-      else if (height <= profile.lowRange[1] + reach) rim = low;
-      if (rim === null) continue;
-      if (g < 0) {
-        rim.missing += length;
-        continue;
-      }
-      const n: Vec3 = [normals[3 * f], normals[3 * f + 1], normals[3 * f + 2]];
-      const m: Vec3 = [normals[3 * g], normals[3 * g + 1], normals[3 * g + 2]];
-      const bend = dot(cross(n, m), edge) / length;
-      if (bend > 1e-3) rim.outward += length;
-      else if (bend < -1e-3) rim.inward += length;
-    }
-  }
+  forEachRimEdge(mesh, neighbors, normals, region, edge => {
+    if (edge.along > 0.95) return;
+    let rim: Rim;
+    if (edge.height >= profile.highRange[0] - reach) rim = high;
+    else if (edge.height <= profile.lowRange[1] + reach) rim = low;
+    else return;
+    if (edge.beyond < 0) rim.missing += edge.length;
+    else if (edge.bend > 1e-3) rim.outward += edge.length;
+    else if (edge.bend < -1e-3) rim.inward += edge.length;
+  });
   return { low, high };
 }

@@ -1,5 +1,5 @@
 import type { Mesh, Vec3 } from '../types.ts';
-import { fitCylinder, type CylinderFit } from './cylinder-fit.ts';
+import { fitCylinder, roughly, type CylinderFit } from './cylinder-fit.ts';
 import { symmetricEigen } from './eigen3.ts';
 import type { FaceNormals } from './face-normals.ts';
 import { coordinatesOf, type RoundRegion } from './round-region.ts';
@@ -32,6 +32,9 @@ interface Work {
   /** Number of the walk that last saw a face. */
   readonly seen: Int32Array;
   walk: number;
+  /** The same for vertices. */
+  readonly vertexSeen: Int32Array;
+  vertexWalk: number;
 }
 
 /**
@@ -49,7 +52,17 @@ export function smoothRounds(
   options: SmoothOptions,
 ): RoundRegion[] {
   const faceCount = free.length;
-  const work: Work = { mesh, neighbors, faces, options, free, seen: new Int32Array(faceCount), walk: 0 };
+  const work: Work = {
+    mesh,
+    neighbors,
+    faces,
+    options,
+    free,
+    seen: new Int32Array(faceCount),
+    walk: 0,
+    vertexSeen: new Int32Array(mesh.positions.length / 3),
+    vertexWalk: 0,
+  };
   const regions: RoundRegion[] = [];
   const looked = new Uint8Array(faceCount);
   for (const size of neighborhoods) {
@@ -58,7 +71,7 @@ export function smoothRounds(
       if (free[seed] === 0 || looked[seed] === 1) continue;
       const patch = neighborhood(work, seed, size, looked);
       if (patch === null) continue;
-      const region = regionFrom(work, patch.faces, patch.axis);
+      const region = regionFrom(work, patch.faces, patch.axis, looked);
       if (region === null) continue;
       for (const f of region.faces) free[f] = 0;
       regions.push(region);
@@ -114,10 +127,17 @@ function neighborhood(
   return { faces: found, axis: vectors[2] };
 }
 
-function regionFrom(work: Work, patch: readonly number[], axis: Vec3): RoundRegion | null {
+function regionFrom(
+  work: Work,
+  patch: readonly number[],
+  axis: Vec3,
+  looked: Uint8Array,
+): RoundRegion | null {
   const { mesh, options } = work;
-  let fit = fitCylinder(coordinatesOf(mesh.positions, verticesOf(mesh, patch, 150)), axis);
-  if (fit === null || !acceptable(fit, options)) return null;
+  let points = coordinatesOf(mesh.positions, verticesOf(work, patch, 80));
+  const first = fitCylinder(points, axis, roughly);
+  if (first === null || !acceptable(first, options) || isOtherShape(points, first, options)) return null;
+  let fit: CylinderFit = first;
   const tolerance = Math.min(0.03 * fit.radius, Math.max(4 * options.distance, 4 * fit.rms));
   const sense = senseOf(work, patch, fit);
   if (sense === 0) return null;
@@ -125,18 +145,22 @@ function regionFrom(work: Work, patch: readonly number[], axis: Vec3): RoundRegi
   for (let round = 0; round < 12; round++) {
     const grown = grow(work, patch, fit, sense, tolerance, 4 * faces.length);
     if (grown.length < 10) return null;
-    const again = fitCylinder(coordinatesOf(mesh.positions, verticesOf(mesh, grown, 600)), fit.axis);
-    if (again === null || !acceptable(again, options)) return null;
+    points = coordinatesOf(mesh.positions, verticesOf(work, grown, 600));
     const settled = Math.abs(grown.length - faces.length) <= 0.01 * faces.length && round > 0;
-    fit = again;
+    const again: CylinderFit | null = settled
+      ? fitCylinder(points, fit.axis)
+      : fitCylinder(points, fit.axis, roughly);
     faces = grown;
+    if (again === null || !acceptable(again, options) || isOtherShape(points, again, options)) {
+      // No better hope for the patches inside what was covered in vain.
+      for (const f of grown) looked[f] = 1;
+      return null;
+    }
+    fit = again;
     if (settled) break;
   }
   if (faces.length < 0.8 * patch.length) return null;
-  const vertices = verticesOf(mesh, faces, Infinity);
-  const points = coordinatesOf(mesh.positions, vertices);
-  // A cone, a barrel or a bent tube also fits within the noise over a short length, but not at random.
-  if (fit.max > 8 * options.distance && systematicShare(points, fit) > 0.5) return null;
+  const vertices = verticesOf(work, faces, Infinity).sort((a, b) => a - b);
   return {
     sense,
     cylinder: { axis: fit.axis, point: fit.point, radius: fit.radius },
@@ -146,6 +170,11 @@ function regionFrom(work: Work, patch: readonly number[], axis: Vec3): RoundRegi
     max: fit.max,
     spans: [],
   };
+}
+
+/** A cone, a barrel or a bent tube also fits within the noise over a short length, but its misfit has a shape. */
+function isOtherShape(points: Float64Array, fit: CylinderFit, options: SmoothOptions): boolean {
+  return fit.max > 8 * options.distance && systematicShare(points, fit) > 0.5;
 }
 
 function acceptable(fit: CylinderFit, options: SmoothOptions): boolean {
@@ -234,11 +263,19 @@ function grow(
   return found;
 }
 
-/** Distinct vertices of some faces, ascending, thinned evenly to about `most`. */
-function verticesOf(mesh: Mesh, faces: readonly number[], most: number): number[] {
-  const { triangles: t } = mesh;
+/** Distinct vertices of some faces, thinned evenly to about `most`. */
+function verticesOf(work: Work, faces: readonly number[], most: number): number[] {
+  const { triangles: t } = work.mesh;
   const step = Math.max(1, Math.floor((faces.length * 1.5) / most));
-  const vertices = new Set<number>();
-  for (let i = 0; i < faces.length; i += step) for (let k = 0; k < 3; k++) vertices.add(t[3 * faces[i] + k]);
-  return Array.from(vertices).sort((a, b) => a - b);
+  const walk = ++work.vertexWalk;
+  const vertices: number[] = [];
+  for (let i = 0; i < faces.length; i += step) {
+    for (let k = 0; k < 3; k++) {
+      const vertex = t[3 * faces[i] + k];
+      if (work.vertexSeen[vertex] === walk) continue;
+      work.vertexSeen[vertex] = walk;
+      vertices.push(vertex);
+    }
+  }
+  return vertices;
 }
