@@ -1,5 +1,25 @@
 /** Every default of this package, each with where it comes from. */
 export const meshDefaults = {
+  crossings: {
+    /** Crossing pairs counted at most: enough to say that a mesh is badly tangled; common practice, no source. */
+    limit: 100_000,
+    /** Pairs of faces with meeting boxes looked at, at most, per face: a clean fine mesh has about 7; no source. */
+    boxPairsPerFace: 100,
+    /** The same, whatever the size: a few hundred long faces may all meet; no source. */
+    boxPairs: 10_000_000,
+  },
+  unitSuspect: {
+    /**
+     * Largest extent below which meters are suspected: 0.3 m is about what a printer's bed measures, while a part of
+     * 0.3 mm could hardly be printed. Common practice, no source.
+     */
+    metersBelow_mm: 0.3,
+    /**
+     * Largest extent below which inches are suspected: 5 inches are 127 mm, a common size of part, while parts under
+     * 5 mm are rare. Common practice, no source.
+     */
+    inchesBelow_mm: 5,
+  },
   seams: {
     /**
      * Borders this near each other, as a share of the diagonal, are one seam: about four units in the last place of a
