@@ -27,3 +27,4 @@ export { raycast, rayHit, type RayHit } from './tree/raycast.ts';
 export { isInside, windingNumber } from './tree/inside.ts';
 export { forEachInBox, overlappingPairs } from './tree/overlap.ts';
 export { measureCore } from './measure/measure-core.ts';
+export { writeThreeMf, type ThreeMfOptions } from './write/three-mf.ts';

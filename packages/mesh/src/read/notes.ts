@@ -1,5 +1,5 @@
 import { InputError } from '../error.ts';
-import type { Note } from '../types.ts';
+import type { MeshObject, Note } from '../types.ts';
 
 /**
  * The note on facets that were dropped because a corner is not a finite number and so has no place; empty when
@@ -27,4 +27,23 @@ export function droppedFacets(count: number, total: number, first: readonly numb
       about: 'triangles',
     },
   ];
+}
+
+/** What a file without any face gives: one empty object and a note. */
+export function emptyObject(
+  name: string | null,
+  notes: readonly Note[],
+): { objects: MeshObject[]; notes: Note[] } {
+  const mesh = { positions: new Float64Array(0), triangles: new Uint32Array(0) };
+  return {
+    objects: [{ name, mesh }],
+    notes: [...notes, { code: 'no-facets', text: 'The file holds no faces.', about: 'triangles' }],
+  };
+}
+
+/** The note on polygons whose outline crosses itself; empty when there are none. */
+export function guessedPolygons(count: number): Note[] {
+  if (count === 0) return [];
+  const text = `${count} polygons have an outline that crosses itself; how they are cut into triangles is a guess.`;
+  return [{ code: 'polygon-crossed', text }];
 }

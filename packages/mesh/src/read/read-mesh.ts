@@ -1,9 +1,14 @@
 import type { ByteSource } from '../bytes.ts';
-import { InputError } from '../error.ts';
 import type { MeshFile, Unit } from '../types.ts';
+import { kindOf } from './kind.ts';
+import { readObj } from './obj.ts';
+import { readPly } from './ply.ts';
+import { readStlAscii } from './stl-ascii.ts';
 import { readStlBinary } from './stl-binary.ts';
-import { facetsToRead, sizeFitsCount } from './stl-binary-size.ts';
-import { inMillimeters, unitFor } from './units.ts';
+import { facetsToRead } from './stl-binary-size.ts';
+import { readThreeMf } from './three-mf/three-mf.ts';
+import { unitFor, inMillimeters } from './units.ts';
+import { suspectUnit } from './unit-suspect.ts';
 
 /** What the caller knows about a file better than the file does. */
 export interface ReadOptions {
@@ -12,22 +17,38 @@ export interface ReadOptions {
 }
 
 /**
- * Reads a mesh file; its kind is decided by its content, never by its name.
+ * Reads a mesh file: STL (binary, text), 3MF, OBJ or PLY (text, binary). Its kind is decided by its content, never
+ * by its name.
  *
- * @throws {InputError} when it is none of the kinds known, or cannot be used.
+ * The result is in millimeters, every object welded exactly. Only 3MF states a unit; elsewhere millimeters are
+ * assumed, and a size that suggests another unit is noted. Binary STL is welded while it streams by, so a source
+ * over a file needs memory for the result only; 3MF, too, is unpacked as a stream.
+ *
+ * @throws {InputError} when the file is none of the kinds known, is damaged or cannot be used; with the place and
+ * what to do. Nothing else is thrown, whatever the bytes, unless the source itself throws.
  */
 export function readMesh(source: ByteSource, options: ReadOptions = {}): MeshFile {
-  const { unit, unitAssumed } = unitFor(null, options.unit);
-  if (!sizeFitsCount(source) && source.size < 84) {
-    throw new InputError('unknown-kind', 'this is not a mesh file', 'Export it as STL, 3MF, OBJ or PLY.');
+  const file = readKind(source, options);
+  return { ...file, notes: [...file.notes, ...suspectUnit(file)] };
+}
+
+function readKind(source: ByteSource, options: ReadOptions): MeshFile {
+  const kind = kindOf(source);
+  if (kind === '3mf') return readThreeMf(source, options.unit);
+  const stated = unitFor(null, options.unit);
+  const { unit } = stated;
+  switch (kind) {
+    case 'stl-binary': {
+      const { facets, notes } = facetsToRead(source);
+      const read = readStlBinary(source, facets);
+      const objects = [{ name: null, mesh: inMillimeters(read.mesh, unit) }];
+      return { format: kind, ...stated, objects, notes: [...notes, ...read.notes] };
+    }
+    case 'stl-ascii':
+      return { format: kind, ...stated, ...readStlAscii(source, unit) };
+    case 'obj':
+      return { format: kind, ...stated, ...readObj(source, unit) };
+    case 'ply':
+      return { ...stated, ...readPly(source, unit) };
   }
-  const { facets, notes } = facetsToRead(source);
-  const read = readStlBinary(source, facets);
-  return {
-    format: 'stl-binary',
-    unit,
-    unitAssumed,
-    objects: [{ name: null, mesh: inMillimeters(read.mesh, unit) }],
-    notes: [...notes, ...read.notes],
-  };
 }

@@ -1,0 +1,169 @@
+import type { ByteSource } from '../bytes.ts';
+import type { MeshObject, Note, Unit } from '../types.ts';
+import { addFace, addVertex, builtMesh, createMeshBuilder, type MeshBuilder } from '../weld/mesh-builder.ts';
+import { checkObjectCount, isPlace } from './limits.ts';
+import { droppedFacets } from './notes.ts';
+import { solidName } from './stl-ascii-name.ts';
+import { isConflictMarker, quotedWord, scanError, wordNumber } from './text/scan-error.ts';
+import { nextLine, nextWord, scanText, wordIs, type TextScan } from './text/text-scan.ts';
+import { toMillimeters } from './units.ts';
+
+/** What has been read so far. */
+interface Progress {
+  readonly scan: TextScan;
+  readonly unit: Unit;
+  readonly objects: MeshObject[];
+  readonly notes: Note[];
+  /** Corners of the facet at hand. */
+  readonly corners: Float64Array;
+  /** Facets so far, dropped ones included. */
+  facets: number;
+  dropped: number;
+  readonly firstDropped: number[];
+}
+
+/**
+ * Reads a text STL file in one walk: one object per `solid`, welded exactly, in millimeters.
+ *
+ * Taken as they come: any case and layout, names of any kind, numbers like `.5`, `1.` or `+2`, a missing last
+ * `endsolid` (noted). Stored normals are not looked at. A facet with a corner that is not finite is dropped and
+ * noted. Facet numbers count through all solids.
+ *
+ * @throws {InputError} with line and facet for anything else: `stl-facet-corners` for other than three corners,
+ * `not-a-number`, `stl-truncated` inside a facet, `stl-syntax`, and `conflict-marker` where version control left
+ * one.
+ *
+ * Grammar: StereoLithography interface description, 1989.
+ */
+export function readStlAscii(source: ByteSource, unit: Unit): { objects: MeshObject[]; notes: Note[] } {
+  const progress: Progress = {
+    scan: scanText(source),
+    unit,
+    objects: [],
+    notes: [],
+    corners: new Float64Array(9),
+    facets: 0,
+    dropped: 0,
+    firstDropped: [],
+  };
+  const { scan, objects, notes } = progress;
+  let found = nextWord(scan);
+  while (found) {
+    if (!wordIs(scan, 'solid')) throw unexpected(progress, '"solid"');
+    checkObjectCount(objects.length + 1);
+    found = readSolid(progress);
+  }
+  notes.push(...droppedFacets(progress.dropped, progress.facets, progress.firstDropped));
+  const empty = objects.filter(object => object.mesh.triangles.length === 0).length;
+  if (empty > 0)
+    notes.push({ code: 'no-facets', text: `${empty} of ${objects.length} solids have no facets.` });
+  return { objects, notes };
+}
+
+/** Reads from behind `solid` to the word after its end; false at the end of the text. */
+function readSolid(progress: Progress): boolean {
+  const { scan, objects, notes } = progress;
+  const { name, after } = solidName(scan);
+  const builder = createMeshBuilder();
+  if (after === 'normal') readFacet(progress, builder, true);
+  let found = after === 'endsolid' || nextWord(scan);
+  while (found && wordIs(scan, 'facet')) {
+    readFacet(progress, builder, false);
+    found = nextWord(scan);
+  }
+  objects.push({ name, mesh: builtMesh(builder) });
+  if (found && wordIs(scan, 'endsolid')) {
+    return nextLine(scan) && nextWord(scan);
+  }
+  if (found && !wordIs(scan, 'solid')) throw unexpected(progress, '"facet" or "endsolid"');
+  notes.push({
+    code: 'stl-no-endsolid',
+    text: `Solid ${objects.length} has no "endsolid"; the file may have been cut off after facet ${progress.facets}.`,
+  });
+  return found;
+}
+
+function readFacet(progress: Progress, builder: MeshBuilder, afterNormal: boolean): void {
+  const { scan, corners } = progress;
+  progress.facets++;
+  skipNormal(progress, afterNormal);
+  expect(progress, 'loop');
+  let count = 0;
+  for (;;) {
+    word(progress);
+    if (!wordIs(scan, 'vertex')) break;
+    if (++count > 3) throw cornersError(progress, 'more than three corners');
+    for (let k = 0; k < 3; k++) {
+      word(progress);
+      corners[3 * count - 3 + k] = wordNumber(scan, 'a coordinate', progress.facets);
+    }
+  }
+  if (!wordIs(scan, 'endloop')) throw unexpected(progress, '"vertex" or "endloop"');
+  if (count < 3) throw cornersError(progress, count === 1 ? '1 corner' : `${count} corners`);
+  expect(progress, 'endfacet');
+  for (let k = 0; k < 9; k++) {
+    corners[k] = toMillimeters(corners[k], progress.unit);
+    if (isPlace(corners[k])) continue;
+    progress.dropped++;
+    if (progress.firstDropped.length < 5) progress.firstDropped.push(progress.facets);
+    return;
+  }
+  const a = addVertex(builder, corners[0], corners[1], corners[2]);
+  const b = addVertex(builder, corners[3], corners[4], corners[5]);
+  const c = addVertex(builder, corners[6], corners[7], corners[8]);
+  addFace(builder, a, b, c);
+}
+
+/** Steps to `outer`; `normal` and three words for it may stand before, whatever they are. */
+function skipNormal(progress: Progress, afterNormal: boolean): void {
+  const { scan } = progress;
+  if (!afterNormal) {
+    word(progress);
+    if (wordIs(scan, 'outer')) return;
+    if (!wordIs(scan, 'normal')) throw unexpected(progress, '"normal" or "outer loop"');
+  }
+  for (let words = 0; words < 4; words++) {
+    word(progress);
+    if (wordIs(scan, 'outer')) return;
+    if (wordIs(scan, 'vertex') || wordIs(scan, 'facet') || wordIs(scan, 'endfacet') || isConflictMarker(scan))
+      break;
+  }
+  throw unexpected(progress, '"outer loop"');
+}
+
+function word(progress: Progress): void {
+  if (nextWord(progress.scan)) return;
+  progress.scan.wordStart = progress.scan.wordEnd = progress.scan.at;
+  throw scanError(
+    progress.scan,
+    'stl-truncated',
+    `the file ends inside facet ${progress.facets}`,
+    'Fetch or export the file again.',
+    progress.facets,
+  );
+}
+
+function expect(progress: Progress, wanted: string): void {
+  word(progress);
+  if (!wordIs(progress.scan, wanted)) throw unexpected(progress, `"${wanted}"`);
+}
+
+function unexpected(progress: Progress, wanted: string): Error {
+  return scanError(
+    progress.scan,
+    'stl-syntax',
+    `${quotedWord(progress.scan)} stands where ${wanted} is due`,
+    'Export the file again.',
+    Math.max(progress.facets, 1),
+  );
+}
+
+function cornersError(progress: Progress, count: string): Error {
+  return scanError(
+    progress.scan,
+    'stl-facet-corners',
+    `facet ${progress.facets} has ${count}`,
+    'If version control merged this file, take one of the two versions whole; else export it again as triangles.',
+    progress.facets,
+  );
+}

@@ -1,0 +1,108 @@
+import { DecodeUTF8 } from 'fflate';
+import { SaxesParser, type SaxesTagNS } from 'saxes';
+import { InputError } from '../../error.ts';
+
+/** An element as it opens. */
+export interface XmlElement {
+  /** Name without its prefix. */
+  readonly local: string;
+  /** Namespace, empty for none. */
+  readonly uri: string;
+  /** The value of an attribute without a namespace, or of one in `uri`. */
+  readonly attribute: (local: string, uri?: string) => string | undefined;
+  /** The namespace of a prefix that is in force here. */
+  readonly namespaceOf: (prefix: string) => string | undefined;
+  /** How many elements it is inside of. */
+  readonly depth: number;
+}
+
+export interface XmlHandler {
+  readonly open: (element: XmlElement) => void;
+  readonly close: (local: string, uri: string, depth: number) => void;
+}
+
+/** An XML document being read, piece by piece. */
+export interface XmlReader {
+  readonly write: (bytes: Uint8Array) => void;
+  readonly end: () => void;
+  /** The line reached, from 1. */
+  readonly line: () => number;
+  /** An error at the place reached. */
+  readonly error: (code: string, what: string, remedy?: string) => InputError;
+}
+
+/** Common practice, no source: far above any model part, low enough to hold. */
+const limits = { depth: 64, silentBytes: 1 << 22 };
+
+/**
+ * Reads XML in UTF-8 with namespaces. Document types are refused (3MF Core Specification 1.4.0, 2.3.2), and so are
+ * nesting beyond 64 and 4 MiB without a single tag.
+ *
+ * @param part name for messages.
+ * @throws {InputError} `xml-damaged`, `xml-doctype`, `xml-limit` with line and column, from `write` and `end`.
+ */
+export function readXml(part: string, handler: XmlHandler): XmlReader {
+  const parser = new SaxesParser({ xmlns: true, position: true });
+  const error = (code: string, what: string, remedy = 'Export the file again.') =>
+    new InputError(code, `${part}: ${what}`, remedy, { line: parser.line, column: parser.column });
+  let depth = 0;
+  let silent = 0;
+  parser.on('error', problem => {
+    // The message begins with the place, which stands beside it already.
+    throw error('xml-damaged', problem.message.replace(/^\S*?:?\d+:\d+: /, ''));
+  });
+  parser.on('doctype', () => {
+    throw error(
+      'xml-doctype',
+      'a document type declaration is not allowed',
+      'Do not trust this file; ask for another.',
+    );
+  });
+  parser.on('opentag', tag => {
+    silent = 0;
+    if (++depth > limits.depth)
+      throw error('xml-limit', `elements are nested more than ${limits.depth} deep`);
+    handler.open(elementOf(parser, tag, depth - 1));
+  });
+  parser.on('closetag', tag => {
+    silent = 0;
+    depth--;
+    handler.close(tag.local, tag.uri, depth);
+  });
+  const decoder = new DecodeUTF8((text, final) => {
+    if (text !== '') parser.write(text);
+    if (final) parser.close();
+  });
+  return {
+    write(bytes) {
+      silent += bytes.length;
+      if (silent > limits.silentBytes + bytes.length) throw error('xml-limit', 'a tag or text has no end');
+      decoder.push(bytes, false);
+    },
+    end: () => decoder.push(new Uint8Array(0), true),
+    line: () => parser.line,
+    error,
+  };
+}
+
+function elementOf(
+  parser: SaxesParser<{ xmlns: true; position: true }>,
+  tag: SaxesTagNS,
+  depth: number,
+): XmlElement {
+  return {
+    local: tag.local,
+    uri: tag.uri,
+    depth,
+    attribute(local, uri = '') {
+      if (uri === '') {
+        const plain = Object.hasOwn(tag.attributes, local) ? tag.attributes[local] : undefined;
+        return plain?.uri === '' ? plain.value : undefined;
+      }
+      return Object.values(tag.attributes).find(
+        candidate => candidate.local === local && candidate.uri === uri,
+      )?.value;
+    },
+    namespaceOf: prefix => parser.resolve(prefix),
+  };
+}
