@@ -25,6 +25,8 @@ export interface Expected {
     readonly kinds: readonly AlignmentKind[];
     /** The map from BEFORE to AFTER; absent where symmetry allows several. */
     readonly map?: Affine;
+    /** How far the map may carry a corner of BEFORE's bounds astray; a micrometer or two where nothing is said. */
+    readonly within_mm?: number;
     readonly mirrored: boolean;
     readonly scale?: Vec3;
     readonly rotation_deg?: number;

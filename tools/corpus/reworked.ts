@@ -214,7 +214,7 @@ export function reworkedCases(kernel: Kernel): CorpusCase[] {
       tolerance_mm: 0.03,
       expect: {
         verdicts: ['reworked'],
-        alignment: { kinds: ['rigid'], mirrored: false, scale: none },
+        alignment: { kinds: ['rigid'], map: elsewhere, within_mm: 0.06, mirrored: false, scale: none },
         changed: [{ kind: 'bore', diameter_before_mm: 3.2, diameter_after_mm: 2.8, count: 1 }],
       },
     },

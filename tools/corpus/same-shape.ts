@@ -62,7 +62,10 @@ export function sameShapeCases(kernel: Kernel): CorpusCase[] {
       before: buildMesh(kernel, bracket({ segments: 36 })),
       after: mapped(buildMesh(kernel, bracket({ segments: 80 })), elsewhere),
       tolerance_mm: 0.05,
-      expect: { verdicts: ['moved'], alignment: { kinds: ['rigid'], mirrored: false, scale: none } },
+      expect: {
+        verdicts: ['moved'],
+        alignment: { kinds: ['rigid'], map: elsewhere, within_mm: 0.1, mirrored: false, scale: none },
+      },
     },
     {
       name: 'facets split, surface unchanged',
