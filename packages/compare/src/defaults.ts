@@ -19,9 +19,22 @@ export const compareDefaults = {
   /** Bodies in one file that are matched one by one; beyond, only the whole is compared. */
   bodiesMatched: 256,
 
+  // Deviation. Chosen on shapes with known answers; common practice, no source.
+  /** A surface is sampled in at least so many pieces, whatever its triangles … */
+  deviationLeastPieces: 8192,
+  /** … and in pieces no smaller than one of so many, unless its triangles are. */
+  deviationMostPieces: 2 ** 20,
+  /** Error of the mean distance that is aimed at, as a share of it. */
+  deviationMeanError: 1e-3,
+  /** Measurements spent on that beyond the least pieces: about 0.1 s. */
+  deviationRefinements: 100_000,
+  /** Pieces looked at to bound the maximum: so many, and so many per face. Then the error reached is reported. */
+  deviationPieces: 300_000,
+  deviationPiecesPerFace: 40,
+
   // Alignment. Where no source is named the value was chosen on generated parts; common practice, no source.
-  /** Sample points per surface: enough that a share is known to about ±1.5 % (binomial, 2 σ). */
-  alignSamples: 4096,
+  /** Sample points per surface: enough that a share is known to about ±2 % (binomial, 2 σ). */
+  alignSamples: 2048,
   /** Samples for a first look at a placement, and for the choice among the best. */
   alignFirstSamples: 96,
   alignChoiceSamples: 512,
@@ -46,7 +59,7 @@ export const compareDefaults = {
   /** A first look may mislead by this much: ±2 σ of a share from twice `alignFirstSamples` points. */
   alignScoreMargin: 0.1,
   /** Samples that refine a placement. */
-  alignRefineSamples: 600,
+  alignRefineSamples: 400,
   /** Candidates are this share of the diagonal off before they are refined, at most. */
   alignOffOfDiagonal: 4e-3,
   /** A scaling must fit better than a rigid motion by this much, a reflection by this. */
@@ -59,13 +72,16 @@ export const compareDefaults = {
   /** Guessing from principal axes: samples of the first look, guesses drawn closer, samples for that. */
   alignRoughSamples: 40,
   alignRoughRefined: 12,
-  alignRoughRefineSamples: 250,
+  alignRoughRefineSamples: 200,
+  alignRoughSteps: 16,
   /** Placements that score this alike, or whose shares of coinciding area are this alike, are equally good. */
   alignEqualScore: 0.004,
   alignEqualShare: 1e-3,
   /** Placements with less are not tested for an exact fit; those whose kinship is tested. */
   alignExactScore: 0.97,
-  alignFinalists: 6,
+  alignFinalists: 4,
+  /** Samples for the question whether the shapes are kin: shares are known to ±3 %. */
+  alignEvidenceSamples: 1024,
   /** Scale factors tried when no rigid motion will do. */
   alignScales: 8,
   /**
@@ -78,7 +94,7 @@ export const compareDefaults = {
   /** … and the coinciding part holds the shape in its weakest direction by this share of what the whole would. */
   kinHold: 0.1,
   /** Candidates that are refined. */
-  alignRefined: 6,
+  alignRefined: 4,
 } as const;
 
 /**

@@ -6,10 +6,12 @@ import { describePlacement, kindOf } from './describe.ts';
 import { alignmentNotes } from './alignment-notes.ts';
 import { matchedShares } from './matched.ts';
 import { preparePair, type Pair } from './pair.ts';
-import { identityPlacement } from './placement.ts';
+import { identityPlacement, type Placement } from './placement.ts';
+import { polishByVertices } from './polish.ts';
 import type { Ranking } from './ranking.ts';
+import { refinePlacement } from './refine.ts';
 import { fineRuler, scorePlacement } from './score.ts';
-import { isKinUnder, searchPlacements } from './search.ts';
+import { evidenceUnder, searchPlacements } from './search.ts';
 import { snapPlacement } from './snap.ts';
 
 export interface AlignOptions {
@@ -39,7 +41,7 @@ export interface AlignResult {
  * the whole shape agrees. Where symmetry allows several, the one closest to no motion. `kind` is `none`, and the
  * matrix the identity, when nothing makes the shapes kin. Deterministic; never throws on unsound meshes.
  *
- * Limits: a chance symmetry broken only by details smaller than the sampling (some 4000 points, half of them
+ * Limits: a chance symmetry broken only by details smaller than the sampling (some 2000 points, half of them
  * spread over the faces evenly) may be decided wrongly in a reworked part; an exact fit is tested on all faces.
  */
 export function align(before: Mesh, after: Mesh, options: AlignOptions): AlignResult {
@@ -81,17 +83,38 @@ function choose(pair: Pair, { ranked }: Ranking): Chosen | null {
     .slice(0, d.alignFinalists);
   const byValue = [...ranked].sort((p, q) => q.value - p.value).slice(0, 3);
   let best: Chosen | null = null;
-  for (const { placement, value } of byValue) {
+  for (const { placement: found, value } of byValue) {
     if (value < d.alignExactScore) continue;
+    const placement = polishByVertices(pair, found);
     const matched = matchedShares(pair, placement);
     if (matched.exact && (best === null || (matched.sameTriangles && !best.matched.sameTriangles)))
       best = { placement, matched };
   }
   if (best !== null) return best;
-  for (const { placement } of finalists) {
-    if (isKinUnder(pair, placement)) return { placement, matched: matchedShares(pair, placement) };
+  let most = -1;
+  let kept: Placement | null = null;
+  for (const { placement, worth } of finalists) {
+    const evidence = evidenceUnder(pair, placement);
+    if (!evidence.kin) continue;
+    const rank = worth + evidence.share;
+    if (rank <= most) continue;
+    most = rank;
+    kept = placement;
   }
-  return null;
+  if (kept === null) return null;
+  const placement = polishByVertices(pair, drawnHome(pair, kept));
+  return { placement, matched: matchedShares(pair, placement) };
+}
+
+/** A last refinement with all samples, kept when it scores no worse. */
+function drawnHome(pair: Pair, m: Placement): Placement {
+  const count = compareDefaults.alignSamples;
+  const scale = kindOf(m) === 'uniform-scale';
+  const closer = refinePlacement(pair, m, { count, from: 16 * pair.floor, to: 4 * pair.floor, scale });
+  const ruler = fineRuler(pair);
+  const now = scorePlacement(pair, m, ruler, compareDefaults.alignChoiceSamples);
+  const then = scorePlacement(pair, closer, ruler, compareDefaults.alignChoiceSamples);
+  return then.value >= now.value ? closer : m;
 }
 
 function resultOf(

@@ -3,6 +3,7 @@ import { matchedShares, type Matched } from './matched.ts';
 import { compareCosts, motionCost, type MotionCost } from './motion-cost.ts';
 import type { Pair } from './pair.ts';
 import { isFinitePlacement, type Placement } from './placement.ts';
+import { polishByVertices } from './polish.ts';
 import { refinePlacement } from './refine.ts';
 import { fineRuler, scorePlacement } from './score.ts';
 import { symmetricAlternatives } from './symmetric-alternatives.ts';
@@ -40,7 +41,7 @@ export function closestToNoMotion(pair: Pair, best: Chosen, near: readonly Place
       value - d.alignScoreMargin,
     );
     if (!look.complete) continue;
-    for (const placement of [option.placement, drawnClose(pair, option.placement)]) {
+    for (const placement of [option.placement, polishByVertices(pair, drawnClose(pair, option.placement))]) {
       if (!cheaper(motionCost(placement, center))) continue;
       const full = scorePlacement(pair, placement, ruler, d.alignChoiceSamples, value - d.alignEqualScore);
       if (!full.complete) continue;

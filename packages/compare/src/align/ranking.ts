@@ -56,7 +56,8 @@ export function consider(
   }
   looked.sort((a, b) => b.value - a.value);
   for (const { placement, value } of looked) if (value >= bar) ranking.near.push(placement);
-  for (const { placement } of looked.slice(0, d.alignRefined)) {
+  for (const { placement, value } of looked.slice(0, d.alignRefined)) {
+    if (value < bar) break;
     if (ranking.ranked.some(r => samePlacement(r.placement, placement, pair.before.surface, 0.1 * reach)))
       continue;
     addRanked(pair, ranking, placement);
@@ -75,6 +76,12 @@ export function addRanked(pair: Pair, ranking: Ranking, placement: Placement): v
   const { value } = scorePlacement(pair, placement, fineRuler(pair), d.alignChoiceSamples);
   const determinant = determinantOf(placement);
   const scaled = Math.abs(Math.abs(determinant) - 1) > 1e-7;
+  const reach = 0.02 * d.alignClusterOfDiagonal * pair.after.surface.diagonal;
+  const twin = ranking.ranked.findIndex(r =>
+    samePlacement(r.placement, placement, pair.before.surface, reach),
+  );
+  if (twin >= 0 && ranking.ranked[twin].value >= value) return;
+  if (twin >= 0) ranking.ranked.splice(twin, 1);
   const worth = value - (scaled ? d.alignScaleHandicap : 0) - (determinant < 0 ? d.alignMirrorHandicap : 0);
   ranking.ranked.push({ placement, value, worth });
   ranking.ranked.sort((a, b) => b.worth - a.worth);

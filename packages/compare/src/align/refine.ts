@@ -22,6 +22,8 @@ export interface Refinement {
   readonly from: number;
   /** … and in the end; the reach shrinks from one to the other while enough points stay within it. */
   readonly to: number;
+  /** Most iterations; `alignRefineSteps` unless said. */
+  readonly steps?: number;
   /** Whether a common scale factor is fitted as well. */
   readonly scale: boolean;
 }
@@ -40,8 +42,9 @@ export function refinePlacement(pair: Pair, start: Placement, how: Refinement): 
   let reach = Math.max(how.from, how.to);
   const smallest = how.to;
   let still = 0;
-  for (let k = 0; k < compareDefaults.alignRefineSteps; k += 1) {
-    const step = fitStep(pair, m, how.count, reach, how.scale);
+  const hints = new Int32Array(how.count).fill(-1);
+  for (let k = 0; k < (how.steps ?? compareDefaults.alignRefineSteps); k += 1) {
+    const step = fitStep(pair, m, hints, reach, how.scale);
     if (step === null || step.share < compareDefaults.alignRefineShare) break;
     const next = composePlacements(step.delta, m);
     if (!isFinitePlacement(next)) break;
@@ -67,10 +70,11 @@ interface Step {
 
 const fitHit = closestHit();
 
-function fitStep(pair: Pair, m: Placement, count: number, reach: number, scale: boolean): Step | null {
+/** @param hints the face nearest to each sample in the last step, −1 at first; brought up to date */
+function fitStep(pair: Pair, m: Placement, hints: Int32Array, reach: number, scale: boolean): Step | null {
   const { before, after } = pair;
   const { points, normals } = before.samples;
-  const n = Math.min(count, before.samples.count);
+  const n = Math.min(hints.length, before.samples.count);
   const normalMap = transpose3(linearOf(invertPlacement(m)));
   const c = applyPlacement(m, before.surface.center);
   const size = 0.5 * after.surface.diagonal;
@@ -89,8 +93,9 @@ function fitStep(pair: Pair, m: Placement, count: number, reach: number, scale: 
     const qx = m[0] * x + m[1] * y + m[2] * z + m[3];
     const qy = m[4] * x + m[5] * y + m[6] * z + m[7];
     const qz = m[8] * x + m[9] * y + m[10] * z + m[11];
-    closestPoint(after.tree, qx, qy, qz, fitHit, reachSq);
+    closestPoint(after.tree, qx, qy, qz, fitHit, reachSq, hints[k]);
     if (fitHit.face < 0) continue;
+    hints[k] = fitHit.face;
     const h = 3 * fitHit.face;
     const nx = toNormals[h];
     const ny = toNormals[h + 1];

@@ -113,6 +113,7 @@ function roughSearch(pair: Pair, ranking: Ranking, scale: number): void {
       count: d.alignRoughRefineSamples,
       from: 0.15 * diagonal,
       to: 0.01 * diagonal,
+      steps: d.alignRoughSteps,
       scale: scale !== 1,
     });
     return {
@@ -125,9 +126,9 @@ function roughSearch(pair: Pair, ranking: Ranking, scale: number): void {
   consider(pair, ranking, closest, { scale: scale !== 1, off: 0.02 * diagonal });
 }
 
-/** Whether a placement is evidence enough that one shape was made from the other. */
-export function isKinUnder(pair: Pair, m: Placement): boolean {
-  const count = compareDefaults.alignSamples;
+/** Whether a placement makes one shape the other's kin, and the mean share of the surfaces that coincides. */
+export function evidenceUnder(pair: Pair, m: Placement): { kin: boolean; share: number } {
+  const count = compareDefaults.alignEvidenceSamples;
   const tight = gatherEvidence(pair, m, pair.tolerance, count);
   const loose = gatherEvidence(
     pair,
@@ -135,5 +136,5 @@ export function isKinUnder(pair: Pair, m: Placement): boolean {
     compareDefaults.alignFarOfDiagonal * pair.after.surface.diagonal,
     count,
   );
-  return isKin(tight, loose);
+  return { kin: isKin(tight, loose), share: (tight.before + tight.after) / 2 };
 }
