@@ -28,3 +28,6 @@ export { isInside, windingNumber } from './tree/inside.ts';
 export { forEachInBox, overlappingPairs } from './tree/overlap.ts';
 export { measureCore } from './measure/measure-core.ts';
 export { writeThreeMf, type ThreeMfOptions } from './write/three-mf.ts';
+export { measure, type MeasureOptions } from './measure/measure.ts';
+export { type FileMeasurement, measureFile, measureMesh } from './measure/measure-file.ts';
+export { overhang, type Overhang, type OverhangOptions } from './overhang/overhang.ts';

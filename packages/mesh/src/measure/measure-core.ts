@@ -14,14 +14,21 @@ import { count, noGenusNote, noVolumeNote, shellNotes } from './core-notes.ts';
  * note `seams-closed` says how far; counts and soundness stay those of the mesh as it is). Linear in the size.
  */
 export function measureCore(mesh: Mesh): CoreMeasurement {
-  return coreOf(analyze(mesh));
+  return figuresOf(analyze(mesh)).core;
+}
+
+export interface Figures {
+  readonly core: CoreMeasurement;
+  /** The analysis of the closed surface that the volume is of, seams closed; null without volume. */
+  readonly solid: Analysis | null;
 }
 
 /** The same from what is known already. */
-export function coreOf(analysis: Analysis): CoreMeasurement {
+export function figuresOf(analysis: Analysis): Figures {
   const { mesh, box, sums, topology: found } = analysis;
   const notes: Note[] = [];
-  const mass = massOf(analysis, notes);
+  const solid = solidOf(analysis, notes);
+  const mass = solid === null ? null : massOf(solid, notes);
   const principal = mass?.principal ?? null;
   if (found.genus === null) notes.push(noGenusNote(analysis));
   const unused = mesh.positions.length / 3 - analysis.vertices;
@@ -34,7 +41,7 @@ export function coreOf(analysis: Analysis): CoreMeasurement {
     text: 'Self-intersections were not looked for.',
     about: 'soundness.self_intersections',
   });
-  return {
+  const core: CoreMeasurement = {
     triangles: mesh.triangles.length / 3,
     vertices: analysis.vertices,
     area_mm2: sums.area,
@@ -51,34 +58,36 @@ export function coreOf(analysis: Analysis): CoreMeasurement {
     soundness: soundnessOf(mesh, found, sums, analysis.table, analysis.nesting),
     notes,
   };
+  return { core, solid };
 }
 
-/** Mass properties, or null without a volume; remarks go to `notes`. */
-function massOf(analysis: Analysis, notes: Note[]): MassProperties | null {
-  let closed = analysis;
-  if (analysis.topology.shells === 0) {
-    notes.push(noVolumeNote(analysis));
-    return null;
-  }
-  if (!analysis.topology.pairs.closedCycle) {
+/** The closed surface that the volume is of, or null; remarks go to `notes`. */
+function solidOf(analysis: Analysis, notes: Note[]): Analysis | null {
+  if (analysis.topology.shells > 0) {
+    if (analysis.topology.pairs.closedCycle) return analysis;
     const seams = closeSeams(analysis);
-    if (seams === null) {
-      notes.push(noVolumeNote(analysis));
-      return null;
+    if (seams !== null) {
+      notes.push(seams.note);
+      return seams.closed;
     }
-    closed = seams.closed;
-    notes.push(seams.note);
   }
-  notes.push(...shellNotes(closed));
-  const mass = massOfSums(closed.sums);
-  const { nesting } = closed;
-  if (nesting.inverted.length > 0 && !nesting.insideOut) {
-    return { ...mass, centroid: null, inertia: null, principal: null };
-  }
+  notes.push(noVolumeNote(analysis));
+  return null;
+}
+
+function massOf(solid: Analysis, notes: Note[]): MassProperties {
+  notes.push(...shellNotes(solid));
+  const mass = massOfSums(solid.sums);
+  if (isMixed(solid)) return { ...mass, centroid: null, inertia: null, principal: null };
   if (mass.centroid === null) {
     const text =
       'The surface is closed but flat: it encloses nothing, so there is no solid whose centroid or inertia could be given.';
     notes.push({ code: 'no-mass-flat', text, about: 'centroid_mm' });
   }
   return mass;
+}
+
+/** Are some shells, but not all, inside out? */
+export function isMixed({ nesting }: Analysis): boolean {
+  return nesting.inverted.length > 0 && !nesting.insideOut;
 }

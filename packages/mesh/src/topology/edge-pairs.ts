@@ -1,5 +1,5 @@
 import type { Mesh } from '../types.ts';
-import { classifyLeftovers } from './leftover-edges.ts';
+import { classifyLeftovers, type EdgeClasses } from './leftover-edges.ts';
 
 /**
  * How the directed edges of a mesh meet.
@@ -7,21 +7,9 @@ import { classifyLeftovers } from './leftover-edges.ts';
  * Directed edge `h` runs from corner `h % 3` of face `h / 3` (rounded down) to that face's next corner. Faces with
  * two equal corners (index-degenerate) take no part: their directed edges have no twin and count nowhere.
  */
-export interface EdgePairs {
+export interface EdgePairs extends EdgeClasses {
   /** 3·F: the other directed edge where exactly two faces meet on the edge, in either direction; −1 elsewhere. */
   readonly twins: Int32Array;
-  /** Number of distinct undirected edges. */
-  readonly edges: number;
-  /** Directed edges that lie on exactly one face, ascending. */
-  readonly boundary: Int32Array;
-  /** One directed edge for each edge of exactly two faces that run along it in the same direction. */
-  readonly flipped: Int32Array;
-  /** All directed edges on edges of three or more faces, edge by edge. */
-  readonly crowded: Int32Array;
-  /** N+1: the directed edges of the i-th such edge are `crowded[crowdStarts[i] … crowdStarts[i+1])`. */
-  readonly crowdStarts: Int32Array;
-  /** True when on every edge as many faces run one way as the other, edges of many faces included. */
-  readonly closedCycle: boolean;
   /** Number of faces with two equal corners. */
   readonly collapsedFaces: number;
 }
@@ -63,11 +51,6 @@ export function pairEdges(mesh: Mesh): EdgePairs {
   const taking = corners - 3 * collapsedFaces;
   const rest = classifyLeftovers(mesh, twins, taking - partners);
   return { twins, ...rest, edges: paired + rest.edges, collapsedFaces };
-}
-
-/** The head of directed edge `h`. */
-export function headOf(triangles: Uint32Array, h: number): number {
-  return triangles[h % 3 === 2 ? h - 2 : h + 1];
 }
 
 interface RisingEdges {

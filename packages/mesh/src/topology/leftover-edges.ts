@@ -1,16 +1,26 @@
 import type { Mesh } from '../types.ts';
-import type { EdgePairs } from './edge-pairs.ts';
 
-type Leftovers = Pick<
-  EdgePairs,
-  'edges' | 'boundary' | 'flipped' | 'crowded' | 'crowdStarts' | 'closedCycle'
->;
+/** How the edges divide by the number and direction of their faces. */
+export interface EdgeClasses {
+  /** Number of distinct undirected edges. */
+  readonly edges: number;
+  /** Directed edges that lie on exactly one face, ascending. */
+  readonly boundary: Int32Array;
+  /** One directed edge for each edge of exactly two faces that run along it in the same direction. */
+  readonly flipped: Int32Array;
+  /** All directed edges on edges of three or more faces, edge by edge. */
+  readonly crowded: Int32Array;
+  /** N+1: the directed edges of the i-th such edge are `crowded[crowdStarts[i] … crowdStarts[i+1])`. */
+  readonly crowdStarts: Int32Array;
+  /** True when on every edge as many faces run one way as the other, edges of many faces included. */
+  readonly closedCycle: boolean;
+}
 
 /**
  * Classifies the directed edges that did not pair one to one (`twins[h] < 0`, `count` of them, face not collapsed):
  * alone, two in the same direction (these become twins), or three and more. All `twins` of the others become −1.
  */
-export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number): Leftovers {
+export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number): EdgeClasses {
   if (count === 0) {
     const none = new Int32Array(0);
     return {

@@ -1,0 +1,47 @@
+import type { Soundness } from '../measurement.ts';
+import { crossingPairs } from '../soundness/crossing-pairs.ts';
+import { crossingPlace } from '../soundness/crossing-place.ts';
+import { PLACES } from '../soundness/places.ts';
+import type { TriangleTree } from '../tree/tree.ts';
+import type { Note } from '../types.ts';
+import type { Analysis } from './analyze.ts';
+import { count } from './core-notes.ts';
+
+/** The soundness completed with self-intersections, and what they mean for the volume. */
+export function withSelfIntersections(
+  analysis: Analysis,
+  soundness: Soundness,
+  tree: TriangleTree,
+  hasVolume: boolean,
+): { soundness: Soundness; notes: Note[] } {
+  const { mesh, topology } = analysis;
+  const { pairs, complete } = crossingPairs(mesh, { tree });
+  const found = pairs.length / 2;
+  const about = 'soundness.self_intersections';
+  if (found === 0 && !complete) {
+    const text = 'The search for self-intersections was given up: too many faces lie close together.';
+    return { soundness, notes: [{ code: 'self-intersections-given-up', text, about }] };
+  }
+  const notes: Note[] = [];
+  if (!complete) {
+    const text = `At least ${count(found, 'pair')} of faces cross or overlap; the search stopped there.`;
+    notes.push({ code: 'self-intersections-at-least', text, about });
+  }
+  if (found > 0 && hasVolume) notes.push(volumeNote(topology.label, pairs));
+  const places = Array.from({ length: Math.min(found, PLACES) }, (_, i) =>
+    crossingPlace(mesh, pairs[2 * i], pairs[2 * i + 1]),
+  );
+  const places_mm = found > 0 ? { ...soundness.places_mm, self_intersections: places } : soundness.places_mm;
+  return { soundness: { ...soundness, self_intersections: found, places_mm }, notes };
+}
+
+function volumeNote(label: Int32Array, pairs: Int32Array): Note {
+  const about = 'volume_mm3';
+  for (let i = 0; i < pairs.length; i += 2) {
+    if (label[pairs[i]] === label[pairs[i + 1]]) continue;
+    const text = 'Shells pass through each other: material that they share is counted once for each of them.';
+    return { code: 'shells-overlap', text, about };
+  }
+  const text = 'The surface passes through itself: material that it encloses twice is counted twice.';
+  return { code: 'surface-overlaps', text, about };
+}
