@@ -32,6 +32,13 @@ export function reworkedCases(kernel: Kernel): CorpusCase[] {
     relative: 1e-4,
     source: 'closed form: 2 × 6 × 3 on either side of the boss',
   };
+  const growth = {
+    added_mm3: 12 * 14 * 6 + 3 * 14 * 3,
+    removed_mm3: 3 * 14 * 3,
+    relative: 1e-3,
+    source:
+      'closed form: 12 mm more of the bar; the block at its end stands 12 mm further out, the two bores cancel',
+  };
   const bar = buildMesh(kernel, linkBar(60));
   const longer = buildMesh(kernel, linkBar(72));
   const plain = buildMesh(kernel, bracket());
@@ -119,14 +126,19 @@ export function reworkedCases(kernel: Kernel): CorpusCase[] {
       after: longer,
       expect: {
         verdicts: ['reworked'],
-        alignment: { kinds: ['identity', 'rigid'], mirrored: false, scale: none },
+        alignment: { kinds: ['identity'], map: stay, mirrored: false, scale: none },
+        volume: growth,
       },
     },
     {
       name: 'moved size variant, length grown',
       before: bar,
       after: mapped(longer, elsewhere),
-      expect: { verdicts: ['reworked'], alignment: { kinds: ['rigid'], mirrored: false, scale: none } },
+      expect: {
+        verdicts: ['reworked'],
+        alignment: { kinds: ['rigid'], map: elsewhere, mirrored: false, scale: none, rotation_deg: 73 },
+        volume: growth,
+      },
     },
     {
       name: 'moved and rib added',
