@@ -43,4 +43,20 @@ export const meshDefaults = {
     /** Noise that a scanned bore may have, as a share of its radius: common practice, no source. */
     maxNoiseOfRadius: 0.02,
   },
+  overhang: {
+    /** Habit of the trade: four public design guides agree on 45°. */
+    limit_deg: 45,
+    /** A tenth of a usual first layer: common practice, no source. */
+    bedTolerance_mm: 0.02,
+  },
+  walls: {
+    /** How far a normal may stand off the line across the wall, degrees: what noise and coarse facets do; no source. */
+    facing_deg: 2,
+    /** The same at a sharp edge, where a tapering wall ends: up to 40° of taper; common practice, no source. */
+    facingAtEdge_deg: 20,
+    /** From this bend on an edge is sharp, degrees: common practice, no source. */
+    sharp_deg: 50,
+    /** Thin places listed: common practice, no source. */
+    places: 5,
+  },
 } as const;

@@ -1,5 +1,5 @@
 import type { Mesh } from '../types.ts';
-import type { FaceNormals } from './face-normals.ts';
+import type { FaceNormals } from '../face-normals.ts';
 import type { ProfiledRound } from './join-pieces.ts';
 import { farCorner } from './planar-patches.ts';
 import { forEachRimEdge } from './rim-edges.ts';

@@ -3,7 +3,7 @@ import type { Mesh } from '../types.ts';
 import { meshDefaults } from '../defaults.ts';
 import { faceAdjacency } from '../topology/face-adjacency.ts';
 import { isBand, isBlend } from './belongs-to-more.ts';
-import { faceNormals } from './face-normals.ts';
+import { faceNormals } from '../face-normals.ts';
 import { facetedRounds } from './faceted-rounds.ts';
 import { joinPieces } from './join-pieces.ts';
 import { lineQuery } from './line-query.ts';
@@ -11,7 +11,7 @@ import { measureRound } from './measure-round.ts';
 import { planarPatches } from './planar-patches.ts';
 import { planesOf } from './planes.ts';
 import { smoothRounds } from './smooth-rounds.ts';
-import { coordinateNoise } from './coordinate-noise.ts';
+import { coordinateNoise } from '../coordinate-noise.ts';
 
 export interface FeatureOptions {
   /** How many planes are listed at most, largest first. */

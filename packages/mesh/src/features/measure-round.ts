@@ -1,6 +1,6 @@
 import type { Bore, Pin } from '../measurement.ts';
 import type { Mesh, Vec3 } from '../types.ts';
-import type { FaceNormals } from './face-normals.ts';
+import type { FaceNormals } from '../face-normals.ts';
 import { canonicalAxis } from './frame.ts';
 import type { ProfiledRound } from './join-pieces.ts';
 import type { LineQuery } from './line-query.ts';

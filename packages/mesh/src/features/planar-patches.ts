@@ -1,5 +1,5 @@
 import type { Mesh } from '../types.ts';
-import type { FaceNormals } from './face-normals.ts';
+import type { FaceNormals } from '../face-normals.ts';
 
 /** Connected faces that lie in one plane. Lists are concatenated: patch i holds `faces[starts[i]] … faces[starts[i + 1] − 1]`. */
 export interface PlanarPatches {

@@ -1,6 +1,6 @@
 import type { Plane } from '../measurement.ts';
 import type { Mesh, Vec3 } from '../types.ts';
-import type { FaceNormals } from './face-normals.ts';
+import type { FaceNormals } from '../face-normals.ts';
 import type { PlanarPatches } from './planar-patches.ts';
 
 /**

@@ -1,5 +1,5 @@
 import type { Mesh, Vec3 } from '../types.ts';
-import type { FaceNormals } from './face-normals.ts';
+import type { FaceNormals } from '../face-normals.ts';
 import { frameOf } from './frame.ts';
 import { forEachRimEdge } from './rim-edges.ts';
 import type { LineQuery } from './line-query.ts';

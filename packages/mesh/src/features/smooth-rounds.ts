@@ -1,7 +1,7 @@
 import type { Mesh, Vec3 } from '../types.ts';
 import { fitCylinder, roughly, type CylinderFit } from './cylinder-fit.ts';
 import { symmetricEigen } from './eigen3.ts';
-import type { FaceNormals } from './face-normals.ts';
+import type { FaceNormals } from '../face-normals.ts';
 import { coordinatesOf, type RoundRegion } from './round-region.ts';
 import { systematicShare } from './systematic-share.ts';
 

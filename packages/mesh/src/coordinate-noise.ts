@@ -1,4 +1,4 @@
-import type { Mesh } from '../types.ts';
+import type { Mesh } from './types.ts';
 
 export interface CoordinateNoise {
   /** How far a vertex may lie from where it belongs and still count as exact, mm. */

@@ -1,4 +1,4 @@
-import type { Mesh } from '../types.ts';
+import type { Mesh } from './types.ts';
 
 export interface FaceNormals {
   /** Unit normals, 3 per face; 0, 0, 0 where the face has no area or a coordinate that is not finite. */
