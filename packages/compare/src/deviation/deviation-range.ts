@@ -1,0 +1,144 @@
+import { closestHit, closestPoint, type TriangleTree } from '@kinprint/mesh';
+import { noBounds, raiseLow, type DistanceBounds } from './bounds.ts';
+import { createCover, type CoverTask } from './cover.ts';
+import { emptyDistribution, type Distribution } from './distribution.ts';
+import { addPiece, integrate, tooCoarse, type Fineness, type Sums } from './integrate.ts';
+import type { VertexDistances } from './vertex-distances.ts';
+
+/** One surface to be measured against another: plain data that threads can share. */
+export interface DeviationTask {
+  readonly from: TriangleTree;
+  readonly to: TriangleTree;
+  /** Face adjacency of `to` by slot. */
+  readonly neighbors: Int32Array;
+  /** Per slot of `from`: 1 for a face that the other surface has too. */
+  readonly skip: Uint8Array;
+  /** Distances of all vertices of faces not skipped. */
+  readonly atVertices: VertexDistances;
+  /** The greatest distance known when the ranges start; −1 for none. */
+  readonly low: number;
+  readonly tolerance_mm: number;
+  /** Error of the maximum that is aimed at. */
+  readonly epsilon_mm: number;
+  readonly fineness: Fineness;
+  /** Measurements allowed for refining the integrals, and pieces for bounding the maximum. */
+  readonly budget: { readonly integral: number; readonly pieces: number };
+}
+
+/** What one range found. */
+export interface DeviationPart {
+  readonly bounds: DistanceBounds;
+  readonly area: number;
+  readonly distance: number;
+  readonly distanceSq: number;
+  readonly distribution: Distribution;
+  /** True when the work allowed did not suffice to bound the maximum as closely as asked. */
+  readonly exhausted: boolean;
+}
+
+/**
+ * Measures the slots `start`…`end` of `task.from`. Writes to `changed` (per slot) 1 for every face that deviates by
+ * more than the tolerance somewhere or could not be proven to lie within it, 0 for the others.
+ *
+ * Ranges are independent of each other, so that several threads may each take some; `mergeParts` adds them up. The
+ * sums and the upper bound hold whatever the division; which of several nearly equal distances is named as the
+ * greatest, and by how much the bound exceeds it, may depend on it.
+ */
+export function deviationRange(
+  task: DeviationTask,
+  start: number,
+  end: number,
+  changed: Uint8Array,
+): DeviationPart {
+  const { from, to, skip, atVertices, tolerance_mm: tolerance, epsilon_mm: epsilon, fineness } = task;
+  const { vertices: v, corners } = from;
+  const { distance, near } = atVertices;
+  const bounds = noBounds();
+  bounds.low = task.low;
+  const sums: Sums = { area: 0, distance: 0, distanceSq: 0, distribution: emptyDistribution() };
+  const cover = createCover(to, task.neighbors);
+  const work: CoverTask = { bounds, epsilon, tolerance, changed: false, work: task.budget.pieces };
+  const budget = { left: task.budget.integral };
+  const hit = closestHit();
+  const triangle = new Float64Array(9);
+  for (let slot = start; slot < end; slot++) {
+    const i = corners[3 * slot];
+    const j = corners[3 * slot + 1];
+    const k = corners[3 * slot + 2];
+    const ax = v[3 * i];
+    const ay = v[3 * i + 1];
+    const az = v[3 * i + 2];
+    const bx = v[3 * j];
+    const by = v[3 * j + 1];
+    const bz = v[3 * j + 2];
+    const cx = v[3 * k];
+    const cy = v[3 * k + 1];
+    const cz = v[3 * k + 2];
+    const nx = (by - ay) * (cz - az) - (bz - az) * (cy - ay);
+    const ny = (bz - az) * (cx - ax) - (bx - ax) * (cz - az);
+    const nz = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+    const area = Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+    if (skip[slot] === 1) {
+      sums.area += area;
+      sums.distribution[0] += area;
+      changed[slot] = 0;
+      continue;
+    }
+    const d0 = distance[i];
+    const d1 = distance[j];
+    const d2 = distance[k];
+    const mx = (ax + bx + cx) / 3;
+    const my = (ay + by + cy) / 3;
+    const mz = (az + bz + cz) / 3;
+    closestPoint(to, mx, my, mz, hit, Infinity, near[i]);
+    const middle = Math.sqrt(hit.distanceSq);
+    const nearest = hit.slot;
+    raiseLow(bounds, middle, mx, my, mz);
+    let greatest = Math.max(d0, d1, d2, middle);
+    if (tooCoarse(fineness, area, d0, d1, d2, middle)) {
+      const piece = [ax, ay, az, d0, bx, by, bz, d1, cx, cy, cz, d2];
+      greatest = Math.max(greatest, integrate(to, piece, fineness, hit, sums, bounds, budget));
+    } else {
+      addPiece(sums, area, d0, d1, d2, middle);
+    }
+    // All points of the triangle lie within this of its middle; the distance changes by no more than the way.
+    const reach = Math.sqrt(
+      Math.max(
+        (ax - mx) ** 2 + (ay - my) ** 2 + (az - mz) ** 2,
+        (bx - mx) ** 2 + (by - my) ** 2 + (bz - mz) ** 2,
+        (cx - mx) ** 2 + (cy - my) ** 2 + (cz - mz) ** 2,
+      ),
+    );
+    work.changed = greatest > tolerance;
+    const known = middle + reach;
+    if (known <= (work.changed ? bounds.low : Math.min(tolerance, bounds.low))) {
+      if (known > bounds.high) bounds.high = known;
+    } else {
+      triangle[0] = ax;
+      triangle[1] = ay;
+      triangle[2] = az;
+      triangle[3] = bx;
+      triangle[4] = by;
+      triangle[5] = bz;
+      triangle[6] = cx;
+      triangle[7] = cy;
+      triangle[8] = cz;
+      cover(work, triangle, nearest, known);
+    }
+    changed[slot] = work.changed ? 1 : 0;
+  }
+  return { bounds, ...sums, exhausted: work.work <= 0 };
+}
+
+/** What two ranges found together. */
+export function mergeParts(a: DeviationPart, b: DeviationPart): DeviationPart {
+  const best = b.bounds.low > a.bounds.low ? b.bounds : a.bounds;
+  return {
+    bounds: { ...best, high: Math.max(a.bounds.high, b.bounds.high) },
+    area: a.area + b.area,
+    distance: a.distance + b.distance,
+    distanceSq: a.distanceSq + b.distanceSq,
+    distribution: a.distribution.map((area, bin) => area + b.distribution[bin]),
+    exhausted: a.exhausted || b.exhausted,
+  };
+}

@@ -1,0 +1,232 @@
+import { buildTree, faceAdjacency, type Mesh, type TriangleTree } from '@kinprint/mesh';
+import type { Deviation } from '../comparison.ts';
+import { compareDefaults, sameTolerance } from '../defaults.ts';
+import { deviationRange, mergeParts, type DeviationPart, type DeviationTask } from './deviation-range.ts';
+import { quantile } from './distribution.ts';
+import type { Fineness } from './integrate.ts';
+import { sharedFaces } from './shared-faces.ts';
+import {
+  emptyVertexDistances,
+  measureVertices,
+  usedVertices,
+  type VertexDistances,
+} from './vertex-distances.ts';
+
+export interface DeviationOptions {
+  /** Faces within this distance of the other surface count as unchanged. */
+  readonly tolerance_mm: number;
+  /** Trees of the two meshes, when they are there already. */
+  readonly treeBefore?: TriangleTree;
+  readonly treeAfter?: TriangleTree;
+  /** Error of the maximum that is aimed at; default `sameTolerance` of the larger diagonal. */
+  readonly error_mm?: number;
+}
+
+/** The deviation of two meshes, and where on them it is. */
+export interface DeviationResult {
+  /** null when one of the meshes has no faces. */
+  readonly deviation: Deviation | null;
+  /** Per face 1 when it deviates by more than the tolerance somewhere, or was not proven not to. */
+  readonly changedBefore: Uint8Array;
+  readonly changedAfter: Uint8Array;
+  /** Per vertex its distance from the other surface in mm; NaN for vertices without faces. */
+  readonly distanceBefore: Float32Array;
+  readonly distanceAfter: Float32Array;
+}
+
+/**
+ * How far the surfaces of two meshes lie apart, both ways; `before` must stand in the frame of `after` already.
+ *
+ * The maximum is the Hausdorff distance with a proven error: `max_mm` is the distance of a real point, and no point
+ * of either surface lies farther than `max_mm + max_error_mm`, up to the rounding of double precision (1e-10 of the
+ * diagonal). The error aimed at is `error_mm`; when bounding it would take too long, the larger error that was
+ * reached is given. Mean, root mean square and 95th percentile weigh the area of both surfaces together (the integrals
+ * over both, divided by the sum of the areas); they come from a quadrature that is refined where the distance bends,
+ * good to about 1e-3 of their value where a change is no smaller than 1e-5 of the surface.
+ *
+ * Faces that both meshes have bit for bit cost next to nothing. Orientation plays no role, and the meshes need not be
+ * closed or clean. Faces with corners that are not finite are left out, and marked as changed.
+ */
+export function deviation(before: Mesh, after: Mesh, options: DeviationOptions): DeviationResult {
+  const shared = sharedFaces(before, after);
+  const faces = { before: before.triangles.length / 3, after: after.triangles.length / 3 };
+  if (shared.count.before === faces.before && shared.count.after === faces.after && faces.after > 0)
+    return unchanged(before, after);
+  const treeBefore = options.treeBefore ?? buildTree(before);
+  const treeAfter = options.treeAfter ?? buildTree(after);
+  if (treeBefore.size === 0 || treeAfter.size === 0) return incomparable(before, after);
+
+  const sides = [
+    side(treeBefore, treeAfter, bySlot(shared.before, treeBefore)),
+    side(treeAfter, treeBefore, bySlot(shared.after, treeAfter)),
+  ] as const;
+  const diagonal = Math.max(treeBefore.diagonal, treeAfter.diagonal);
+  const low = Math.max(sides[0].low, sides[1].low);
+  const common = {
+    low,
+    tolerance_mm: options.tolerance_mm,
+    epsilon_mm: options.error_mm ?? sameTolerance(diagonal),
+  };
+  const parts = sides.map((one): DeviationPart & { readonly changed: Uint8Array } => {
+    const changed = new Uint8Array(one.from.size);
+    const task: DeviationTask = {
+      ...common,
+      from: one.from,
+      to: one.to,
+      neighbors: one.neighbors(),
+      skip: one.skip,
+      atVertices: one.atVertices,
+      fineness: finenessFor(one.from, one.skip, one.atVertices, low),
+      budget: {
+        integral: compareDefaults.deviationRefinements,
+        pieces: compareDefaults.deviationPieces + compareDefaults.deviationPiecesPerFace * one.from.size,
+      },
+    };
+    return { ...deviationRange(task, 0, one.from.size, changed), changed };
+  });
+  return {
+    deviation: describe(sides, parts, diagonal),
+    changedBefore: byFace(parts[0].changed, treeBefore),
+    changedAfter: byFace(parts[1].changed, treeAfter),
+    distanceBefore: byVertex(sides[0].atVertices, treeBefore, before),
+    distanceAfter: byVertex(sides[1].atVertices, treeAfter, after),
+  };
+}
+
+/** One direction, with the distances of its vertices. */
+interface DirectedSide {
+  readonly from: TriangleTree;
+  readonly to: TriangleTree;
+  readonly skip: Uint8Array;
+  readonly atVertices: VertexDistances;
+  /** Greatest distance of a vertex, −1 without any, and that vertex. */
+  readonly low: number;
+  readonly farthest: number;
+  readonly neighbors: () => Int32Array;
+}
+
+function side(from: TriangleTree, to: TriangleTree, skip: Uint8Array): DirectedSide {
+  const atVertices = emptyVertexDistances(from);
+  const wanted = usedVertices(from, skip);
+  const farthest = measureVertices(from, to, wanted, 0, wanted.length, atVertices);
+  return {
+    from,
+    to,
+    skip,
+    atVertices,
+    low: farthest < 0 ? -1 : atVertices.distance[farthest],
+    farthest,
+    neighbors: () =>
+      farthest < 0 ? new Int32Array(0) : faceAdjacency({ positions: to.vertices, triangles: to.corners }),
+  };
+}
+
+/** Sampling that keeps the error of the mean near 1e-3 of it. */
+function finenessFor(
+  tree: TriangleTree,
+  skip: Uint8Array,
+  atVertices: VertexDistances,
+  low: number,
+): Fineness {
+  const { vertices: v, corners } = tree;
+  const { distance } = atVertices;
+  let area = 0;
+  let integral = 0;
+  for (let slot = 0; slot < tree.size; slot++) {
+    const [i, j, k] = [3 * corners[3 * slot], 3 * corners[3 * slot + 1], 3 * corners[3 * slot + 2]];
+    const ux = v[j] - v[i];
+    const uy = v[j + 1] - v[i + 1];
+    const uz = v[j + 2] - v[i + 2];
+    const wx = v[k] - v[i];
+    const wy = v[k + 1] - v[i + 1];
+    const wz = v[k + 2] - v[i + 2];
+    const own = Math.sqrt((uy * wz - uz * wy) ** 2 + (uz * wx - ux * wz) ** 2 + (ux * wy - uy * wx) ** 2) / 2;
+    area += own;
+    if (skip[slot] === 0) integral += (own * (distance[i / 3] + distance[j / 3] + distance[k / 3])) / 3;
+  }
+  const guess = Math.max(integral, 1e-4 * low * area);
+  return {
+    coarsest_mm2: area / compareDefaults.deviationLeastPieces,
+    finest_mm2: area / compareDefaults.deviationMostPieces,
+    error_mm2: (compareDefaults.deviationMeanError * guess) / Math.sqrt(area),
+  };
+}
+
+function describe(
+  sides: readonly DirectedSide[],
+  parts: readonly DeviationPart[],
+  diagonal: number,
+): Deviation {
+  const sum = mergeParts(parts[0], parts[1]);
+  // The greatest distance of a vertex is known before the ranges start; they only report what exceeds it.
+  const fromBefore = Math.max(sides[0].low, Number.isNaN(parts[0].bounds.x) ? -1 : parts[0].bounds.low);
+  const fromAfter = Math.max(sides[1].low, Number.isNaN(parts[1].bounds.x) ? -1 : parts[1].bounds.low);
+  const which = fromAfter > fromBefore ? 1 : 0;
+  const max = Math.max(fromBefore, fromAfter);
+  const { bounds } = parts[which];
+  const v = 3 * sides[which].farthest;
+  const { vertices } = sides[which].from;
+  const inside = !Number.isNaN(bounds.x) && bounds.low > sides[which].low;
+  const excess = Math.max(0, sum.bounds.high - max);
+  return {
+    max_mm: max,
+    max_error_mm: excess + 1e-12 * diagonal,
+    mean_mm: sum.area > 0 ? sum.distance / sum.area : 0,
+    rms_mm: sum.area > 0 ? Math.sqrt(sum.distanceSq / sum.area) : 0,
+    p95_mm: quantile(sum.distribution, 0.95),
+    max_at_mm: inside ? [bounds.x, bounds.y, bounds.z] : [vertices[v], vertices[v + 1], vertices[v + 2]],
+    max_from: which === 0 ? 'before' : 'after',
+  };
+}
+
+function bySlot(perFace: Uint8Array, tree: TriangleTree): Uint8Array {
+  const out = new Uint8Array(tree.size);
+  for (let slot = 0; slot < out.length; slot++) out[slot] = perFace[tree.faceOf[slot]];
+  return out;
+}
+
+function byFace(perSlot: Uint8Array, tree: TriangleTree): Uint8Array {
+  const out = new Uint8Array(tree.slotOf.length).fill(1);
+  for (let slot = 0; slot < perSlot.length; slot++) out[tree.faceOf[slot]] = perSlot[slot];
+  return out;
+}
+
+function byVertex(at: VertexDistances, tree: TriangleTree, mesh: Mesh): Float32Array {
+  const out = new Float32Array(mesh.positions.length / 3).fill(NaN);
+  for (let v = 0; v < tree.vertexOf.length; v++) out[tree.vertexOf[v]] = at.distance[v];
+  return out;
+}
+
+function unchanged(before: Mesh, after: Mesh): DeviationResult {
+  const [x, y, z] = after.positions.subarray(3 * after.triangles[0], 3 * after.triangles[0] + 3);
+  return {
+    ...blank(before, after, 0),
+    deviation: {
+      max_mm: 0,
+      max_error_mm: 0,
+      mean_mm: 0,
+      rms_mm: 0,
+      p95_mm: 0,
+      max_at_mm: [x, y, z],
+      max_from: 'before',
+    },
+  };
+}
+
+function incomparable(before: Mesh, after: Mesh): DeviationResult {
+  return { ...blank(before, after, 1), deviation: null };
+}
+
+function blank(before: Mesh, after: Mesh, changed: 0 | 1): Omit<DeviationResult, 'deviation'> {
+  const distance = (mesh: Mesh): Float32Array => {
+    const out = new Float32Array(mesh.positions.length / 3).fill(NaN);
+    if (changed === 0) for (const vertex of mesh.triangles) out[vertex] = 0;
+    return out;
+  };
+  return {
+    changedBefore: new Uint8Array(before.triangles.length / 3).fill(changed),
+    changedAfter: new Uint8Array(after.triangles.length / 3).fill(changed),
+    distanceBefore: distance(before),
+    distanceAfter: distance(after),
+  };
+}
