@@ -2,11 +2,13 @@
 //
 //   npm run bench -- [--sizes 20k,200k,2m] [--only measure|deviation|compare|startup] [--no-peers] [--json]
 //
-// Every measurement is a process of its own, so its peak memory is its own. Medians of three runs, one run at 2m.
+// Every measurement is a process of its own, so its peak memory is its own. Medians of three
+// runs in turn, one run at 2m.
 import { parseArgs } from 'node:util';
 import { run, setup } from './setup.mjs';
+import { disagreements } from './bench/agreement.mjs';
 import { judge } from './bench/targets.mjs';
-import { availableEngines, inputBytes, rows, runMedian, startupTimes } from './bench/engines.mjs';
+import { availableEngines, inputBytes, rows, runInTurns, startupTimes } from './bench/engines.mjs';
 import { makeInputs, sizes } from './bench/inputs.mjs';
 import { printTable, printTargets } from './bench/table.mjs';
 
@@ -43,23 +45,18 @@ for (const size of wanted) {
   const times = size === '2m' ? 1 : 3;
   for (const row of chosen) {
     const bytes = inputBytes(row.inputs, size);
-    const take = (engine, work, role) => {
-      say(`${size}  ${row.title}  ${engine}`);
-      results.push({
-        title: row.title,
-        size,
-        engine,
-        role,
-        bytes,
-        ...runMedian(engine, work, row.inputs, size, times),
-      });
-    };
-    if (row.floor) take('floor', 'measure', 'floor');
-    take('kinprint', row.ours, 'ours');
-    for (const peer of row.peers) {
-      if (engines.has(peer) && !(row.skip?.[peer] ?? []).includes(size))
-        take(peer, row.peerWork ?? row.ours, 'peer');
-    }
+    const entries = [
+      ...(row.floor ? [{ engine: 'floor', work: 'measure', role: 'floor', inputs: row.inputs }] : []),
+      { engine: 'kinprint', work: row.ours, role: 'ours', inputs: row.inputs },
+      ...row.peers
+        .filter(peer => engines.has(peer) && !(row.skip?.[peer] ?? []).includes(size))
+        .map(engine => ({ engine, work: row.peerWork ?? row.ours, role: 'peer', inputs: row.inputs })),
+    ];
+    say(`${size}  ${row.title}: ${entries.map(entry => entry.engine).join(', ')}`);
+    const found = runInTurns(entries, size, times);
+    entries.forEach(({ engine, role }, k) =>
+      results.push({ title: row.title, size, engine, role, bytes, ...found[k] }),
+    );
   }
 }
 const startup = options.only === undefined || options.only === 'startup' ? startupTimes() : null;
@@ -69,3 +66,6 @@ else {
   printTable(results);
   printTargets(targets, startup);
 }
+const doubts = disagreements(results);
+for (const doubt of doubts) say(doubt);
+if (doubts.length > 0) process.exit(1);

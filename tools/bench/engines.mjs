@@ -138,16 +138,23 @@ export function runOnce(engine, work, inputs, size) {
   return JSON.parse(stdout.trim().split('\n').at(-1));
 }
 
-/** The run of median time out of several; peak memory is the largest of all. */
-export function runMedian(engine, work, inputs, size, times) {
-  const runs = [];
-  for (let i = 0; i < times; i++) {
-    const run = runOnce(engine, work, inputs, size);
-    if (run.failed !== undefined) return run;
-    runs.push(run);
+/**
+ * Runs every engine `times` times, taking turns, so that a busy spell of the machine hits all alike. Each gets its
+ * run of median time; peak memory is the largest of all.
+ */
+export function runInTurns(entries, size, times) {
+  const runs = entries.map(() => []);
+  for (let round = 0; round < times; round++) {
+    entries.forEach(({ engine, work, inputs }, k) => {
+      if (runs[k].at(-1)?.failed === undefined) runs[k].push(runOnce(engine, work, inputs, size));
+    });
   }
-  runs.sort((a, b) => a.seconds - b.seconds);
-  return { ...runs[Math.floor(runs.length / 2)], peak: Math.max(...runs.map(run => run.peak)) };
+  return runs.map(list => {
+    const failed = list.find(run => run.failed !== undefined);
+    if (failed !== undefined) return failed;
+    list.sort((a, b) => a.seconds - b.seconds);
+    return { ...list[Math.floor(list.length / 2)], peak: Math.max(...list.map(run => run.peak)) };
+  });
 }
 
 export function inputBytes(inputs, size) {
