@@ -98,7 +98,7 @@ function readFacet(progress: Progress, builder: MeshBuilder, afterNormal: boolea
       corners[3 * count - 3 + k] = wordNumber(scan, 'a coordinate', progress.facets);
     }
   }
-  if (!wordIs(scan, 'endloop')) throw unexpected(progress, '"vertex" or "endloop"');
+  if (!wordIs(scan, 'endloop')) throw unexpected(progress, '"vertex" or "endloop"', progress.facets);
   if (count < 3) throw cornersError(progress, count === 1 ? '1 corner' : `${count} corners`);
   expect(progress, 'endfacet');
   for (let k = 0; k < 9; k++) {
@@ -120,7 +120,7 @@ function skipNormal(progress: Progress, afterNormal: boolean): void {
   if (!afterNormal) {
     word(progress);
     if (wordIs(scan, 'outer')) return;
-    if (!wordIs(scan, 'normal')) throw unexpected(progress, '"normal" or "outer loop"');
+    if (!wordIs(scan, 'normal')) throw unexpected(progress, '"normal" or "outer loop"', progress.facets);
   }
   for (let words = 0; words < 4; words++) {
     word(progress);
@@ -128,34 +128,32 @@ function skipNormal(progress: Progress, afterNormal: boolean): void {
     if (wordIs(scan, 'vertex') || wordIs(scan, 'facet') || wordIs(scan, 'endfacet') || isConflictMarker(scan))
       break;
   }
-  throw unexpected(progress, '"outer loop"');
+  throw unexpected(progress, '"outer loop"', progress.facets);
 }
 
 function word(progress: Progress): void {
   if (nextWord(progress.scan)) return;
   progress.scan.wordStart = progress.scan.wordEnd = progress.scan.at;
-  throw scanError(
-    progress.scan,
-    'stl-truncated',
-    `the file ends inside facet ${progress.facets}`,
-    'Fetch or export the file again.',
-    progress.facets,
-  );
+  throw truncated(progress, progress.facets);
 }
 
 function expect(progress: Progress, wanted: string): void {
   word(progress);
-  if (!wordIs(progress.scan, wanted)) throw unexpected(progress, `"${wanted}"`);
+  if (!wordIs(progress.scan, wanted)) throw unexpected(progress, `"${wanted}"`, progress.facets);
 }
 
-function unexpected(progress: Progress, wanted: string): Error {
-  return scanError(
-    progress.scan,
-    'stl-syntax',
-    `${quotedWord(progress.scan)} stands where ${wanted} is due`,
-    'Export the file again.',
-    Math.max(progress.facets, 1),
-  );
+function unexpected(progress: Progress, wanted: string, facet?: number): Error {
+  const { scan } = progress;
+  // A word that the end of the file cuts off.
+  if (scan.offset + scan.wordEnd === scan.source.size) return truncated(progress, facet);
+  const what = `${quotedWord(scan)} stands where ${wanted} is due`;
+  return scanError(scan, 'stl-syntax', what, 'Export the file again.', facet);
+}
+
+function truncated(progress: Progress, facet?: number): Error {
+  const where = facet === undefined ? `after facet ${progress.facets}` : `inside facet ${facet}`;
+  const what = `the file ends ${where}, before its end mark`;
+  return scanError(progress.scan, 'stl-truncated', what, 'Fetch or export the file again.', facet);
 }
 
 function cornersError(progress: Progress, count: string): Error {

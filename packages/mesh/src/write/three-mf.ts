@@ -18,7 +18,7 @@ export interface ThreeMfOptions {
 
 /**
  * Objects as the bytes of a 3MF package (core specification only): one object and one build item each, where they
- * stand, with their names. Numbers are written so that they read back as the same doubles.
+ * stand, with their names. Numbers in millimeters read back as the same doubles; in another unit the last digit may differ.
  *
  * Faces with two equal corners are left out, as the format forbids them. The same input gives the same bytes
  * everywhere: entries carry the date 1980-01-01.

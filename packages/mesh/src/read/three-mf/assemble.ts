@@ -13,7 +13,7 @@ import type { ModelObject, ModelPart, Placement, Transform } from './model.ts';
 import { compose, determinant, mapped } from './transform.ts';
 
 /** Common practice, no source: far above any plate of parts, low enough to hold and to end. */
-const limits = { triangles: 30_000_000, placements: 1_000_000 };
+const limits = { triangles: 30_000_000, placements: 100_000 };
 
 /** What all objects of a file share while they are put together. */
 export interface Assembly {
