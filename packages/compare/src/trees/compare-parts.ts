@@ -1,0 +1,235 @@
+import type { Comparison } from '../comparison.ts';
+import { findCuts } from './cut-pieces.ts';
+import { gatherBodies, type BodiedEntry, type Gathered } from './gather-bodies.ts';
+import { isTrouble, partOf, type Row, type Trouble, type TreeWork } from './outcome.ts';
+import { pairByPathAndContent } from './pair-by-content.ts';
+import { pairCongruent, pairReworked, type ShapedEntry, type ShapePair } from './pair-by-shape.ts';
+import { byChange, treeTotals, verdictOrder } from './part-order.ts';
+import { isReplaced, rescueByContent, settle, type PartPool } from './part-pool.ts';
+import type { FileSummary } from './shape-summary.ts';
+import type { EntryInfo, TreeComparison } from './types.ts';
+
+type Side = 'before' | 'after';
+
+/**
+ * Pairs the files of two trees and compares the pairs.
+ *
+ * In this order: the same path; the same content; the same shape elsewhere; several files gathered in one (a plate)
+ * or one split into several; and last, recognisably made from one another. What remains was added or removed. Files
+ * of equal content are not read. Each file is in one part, except that `copy`, `split` and `gathered` name one file
+ * in several.
+ */
+export async function compareParts(
+  before: readonly EntryInfo[],
+  after: readonly EntryInfo[],
+  work: TreeWork,
+): Promise<TreeComparison> {
+  const paired = pairByPathAndContent(before, after);
+  const pool: PartPool = { rows: [], before: byPath(paired.restBefore), after: byPath(paired.restAfter) };
+  pool.rows.push(
+    ...(await Promise.all(
+      paired.pairs.map(async (pair): Promise<Row> => {
+        const same = pair.before.digest !== null && pair.before.digest === pair.after.digest;
+        return {
+          ...pair,
+          outcome: same ? null : await work.compare(file(pair.before.path), file(pair.after.path)),
+        };
+      }),
+    )),
+  );
+  rescueByContent(pool);
+
+  const summaries = {
+    before: new Map<string, FileSummary | Trouble>(),
+    after: new Map<string, FileSummary | Trouble>(),
+  };
+  const learn = async (side: Side, entries: Iterable<EntryInfo>): Promise<void> => {
+    const unknown = [...entries].filter(entry => !summaries[side].has(entry.path));
+    const results = await Promise.all(unknown.map(entry => work.summarize(side, entry.path)));
+    unknown.forEach((entry, i) => summaries[side].set(entry.path, results[i]));
+  };
+  const shaped = (side: Side, entries: Iterable<EntryInfo>): ShapedEntry[] =>
+    [...entries].flatMap(({ path }) => {
+      const summary = summaries[side].get(path);
+      return summary === undefined || isTrouble(summary) ? [] : [{ path, shape: summary.whole }];
+    });
+  const compareFiles = async (from: string, to: string): Promise<Comparison | null> => {
+    const outcome = await work.compare(file(from), file(to));
+    return isTrouble(outcome) ? null : outcome;
+  };
+  const entries = { before: byPath(before), after: byPath(after) };
+  const take = ({ before: from, after: to, comparison }: ShapePair): void =>
+    settle(pool, {
+      before: entries.before.get(from) ?? null,
+      after: entries.after.get(to) ?? null,
+      pairing: 'shape',
+      outcome: comparison,
+    });
+
+  await Promise.all([learn('before', pool.before.values()), learn('after', pool.after.values())]);
+  const replaced = pool.rows.filter(isReplaced);
+  const ends = (side: Side): EntryInfo[] => replaced.flatMap(row => row[side] ?? []);
+  if (pool.before.size + pool.after.size > 0 || replaced.length > 1)
+    await Promise.all([learn('before', ends('before')), learn('after', ends('after'))]);
+  const candidates = (side: Side): ShapedEntry[] => shaped(side, [...pool[side].values(), ...ends(side)]);
+  (await pairCongruent(candidates('before'), candidates('after'), compareFiles)).forEach(take);
+
+  await gather(pool, entries, summaries, learn, work);
+  await cut(pool, entries, side => shaped(side, pool[side].values()), compareFiles);
+
+  const free = (side: Side): ShapedEntry[] => shaped(side, pool[side].values());
+  (await pairReworked(free('before'), free('after'), compareFiles)).forEach(take);
+
+  for (const side of ['before', 'after'] as const)
+    for (const entry of pool[side].values()) {
+      const summary = summaries[side].get(entry.path);
+      const outcome = summary !== undefined && isTrouble(summary) ? summary : null;
+      const ends = side === 'before' ? { before: entry, after: null } : { before: null, after: entry };
+      pool.rows.push({ ...ends, pairing: side === 'before' ? 'removed' : 'added', outcome });
+    }
+  const parts = pool.rows.map(partOf).sort(byChange);
+  return { parts, totals: treeTotals(parts), notes: [] };
+}
+
+/** Plates that gather files, and files that were plates. */
+async function gather(
+  pool: PartPool,
+  entries: Readonly<Record<Side, ReadonlyMap<string, EntryInfo>>>,
+  summaries: Readonly<Record<Side, ReadonlyMap<string, FileSummary | Trouble>>>,
+  learn: (side: Side, entries: Iterable<EntryInfo>) => Promise<void>,
+  work: TreeWork,
+): Promise<void> {
+  for (const side of ['after', 'before'] as const) {
+    const other = side === 'after' ? 'before' : 'after';
+    const bodied = (of: Side, some: Iterable<EntryInfo>): BodiedEntry[] =>
+      [...some].flatMap(({ path }) => {
+        const summary = summaries[of].get(path);
+        return summary === undefined || isTrouble(summary)
+          ? []
+          : [{ path, summary, free: pool[of].has(path) }];
+      });
+    const gatherers = bodied(side, pool[side].values()).filter(entry => entry.summary.bodies.length > 1);
+    if (gatherers.length === 0) continue;
+    await learn(other, entries[other].values());
+    const found = await gatherBodies(
+      gatherers,
+      bodied(other, entries[other].values()),
+      async (source, gatherer) => {
+        const outcome = await (side === 'after'
+          ? work.compare(source, gatherer)
+          : work.compare(gatherer, source));
+        return isTrouble(outcome) ? null : outcome;
+      },
+    );
+    for (const gathered of found) settleGathered(pool, entries, summaries[other], gathered, side);
+  }
+}
+
+function settleGathered(
+  pool: PartPool,
+  entries: Readonly<Record<Side, ReadonlyMap<string, EntryInfo>>>,
+  sources: ReadonlyMap<string, FileSummary | Trouble>,
+  gathered: Gathered,
+  side: Side,
+): void {
+  const other = side === 'after' ? 'before' : 'after';
+  const whole = entries[side].get(gathered.path) ?? null;
+  const add = (
+    source: EntryInfo | null,
+    sourceBodies: number[] | null,
+    bodies: number[] | null,
+    outcome: Comparison | null,
+  ): void => {
+    const [pair, numbers] =
+      side === 'after'
+        ? [
+            { before: source, after: whole },
+            { before: sourceBodies, after: bodies },
+          ]
+        : [
+            { before: whole, after: source },
+            { before: bodies, after: sourceBodies },
+          ];
+    const pairing =
+      source === null ? (side === 'after' ? 'added' : 'removed') : side === 'after' ? 'gathered' : 'split';
+    pool.rows.push({ ...pair, pairing, bodies: numbers, outcome });
+  };
+  for (const { source, pieces } of gathered.from) {
+    const sourceBodies = pieces.flatMap(piece => (piece.sourceBody === null ? [] : [piece.sourceBody]));
+    const worst = pieces
+      .map(piece => piece.comparison)
+      .reduce((a, b) => (verdictOrder.indexOf(b.verdict) < verdictOrder.indexOf(a.verdict) ? b : a));
+    add(
+      entries[other].get(source) ?? null,
+      sourceBodies.length === 0 ? null : [...new Set(sourceBodies)],
+      pieces.map(piece => piece.body),
+      worst,
+    );
+    const summary = sources.get(source);
+    const count = summary === undefined || isTrouble(summary) ? 0 : summary.bodies.length;
+    if (pool[other].delete(source) && sourceBodies.length > 0)
+      lost(
+        pool,
+        entries[other].get(source) ?? null,
+        [...Array(count).keys()].filter(body => !sourceBodies.includes(body)),
+        other,
+      );
+  }
+  if (gathered.strange.length > 0) add(null, null, [...gathered.strange], null);
+  pool[side].delete(gathered.path);
+}
+
+/** Bodies of a file that was taken apart which are nowhere any more. */
+function lost(pool: PartPool, entry: EntryInfo | null, bodies: number[], side: Side): void {
+  if (bodies.length === 0) return;
+  pool.rows.push(
+    side === 'before'
+      ? {
+          before: entry,
+          after: null,
+          pairing: 'removed',
+          bodies: { before: bodies, after: null },
+          outcome: null,
+        }
+      : {
+          before: null,
+          after: entry,
+          pairing: 'added',
+          bodies: { before: null, after: bodies },
+          outcome: null,
+        },
+  );
+}
+
+/** Parts that were cut into several, and parts that were glued from several. */
+async function cut(
+  pool: PartPool,
+  entries: Readonly<Record<Side, ReadonlyMap<string, EntryInfo>>>,
+  free: (side: Side) => ShapedEntry[],
+  compare: (before: string, after: string) => Promise<Comparison | null>,
+): Promise<void> {
+  for (const { whole, pieces } of await findCuts(free('before'), free('after'), compare, 'added_mm3'))
+    for (const { path, comparison } of pieces) {
+      const [from, to] = [entries.before.get(whole) ?? null, entries.after.get(path) ?? null];
+      settle(pool, { before: from, after: to, pairing: 'split', outcome: comparison });
+    }
+  const glued = await findCuts(
+    free('after'),
+    free('before'),
+    (whole, piece) => compare(piece, whole),
+    'removed_mm3',
+  );
+  for (const { whole, pieces } of glued)
+    for (const { path, comparison } of pieces) {
+      const [from, to] = [entries.before.get(path) ?? null, entries.after.get(whole) ?? null];
+      settle(pool, { before: from, after: to, pairing: 'gathered', outcome: comparison });
+    }
+}
+
+function byPath(entries: readonly EntryInfo[]): Map<string, EntryInfo> {
+  return new Map(entries.map(entry => [entry.path, entry]));
+}
+
+function file(path: string): { path: string; body: null } {
+  return { path, body: null };
+}
