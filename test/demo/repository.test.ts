@@ -33,6 +33,16 @@ describe('the demo repository', () => {
     expect(raw.some(line => line.includes('snap-clip'))).toBe(false);
   });
 
+  it('writes the pad as 3MF, which states its unit', () => {
+    const file = readMesh(bytesSource(readFileSync(path.join(one, 'parts/grip-pad.3mf'))));
+    expect([file.format, file.unit, file.unitAssumed, file.objects[0].name]).toEqual([
+      '3mf',
+      'millimeter',
+      false,
+      'grip-pad',
+    ]);
+  });
+
   it('holds meshes that read without a complaint', () => {
     const parts = git(one, 'ls-files', 'parts').split('\n');
     expect(parts.length).toBe(5);

@@ -1,4 +1,4 @@
-import { writeStlBinary, type Mesh } from '@kinprint/mesh';
+import { writeStlBinary, writeThreeMf, type Mesh } from '@kinprint/mesh';
 import type { Kernel } from '@kinprint/solid';
 import { mapped, mappedKeepingOrder, motion, scaling, together } from '../corpus/transform.ts';
 import {
@@ -61,7 +61,7 @@ export function revisions(kernel: Kernel): Revision[] {
           `# Utensil cuff meshes\n\n${note}\n\nAn invented set of parts for trying kinprint. Not a device to be used.\n`,
         ),
       ],
-      ...Object.entries(parts).map(([path, mesh]): [string, Uint8Array] => [path, writeStlBinary(mesh)]),
+      ...Object.entries(parts).map(([path, mesh]): [string, Uint8Array] => [path, bytesFor(path, mesh)]),
     ]);
 
   return [
@@ -106,7 +106,7 @@ export function revisions(kernel: Kernel): Revision[] {
       message: 'Grown to a palm of 62 mm, stiffer; small parts on one plate',
       files: files(
         {
-          'parts/grip-pad.stl': build(gripPad()),
+          'parts/grip-pad.3mf': build(gripPad()),
           'parts/hinge-leaf.stl': build(hingeLeaf({ hingeBore: 3.0, length: 34 })),
           'parts/plate-small-parts.stl': plate,
           'parts/shell-left.stl': third.left,
@@ -116,4 +116,9 @@ export function revisions(kernel: Kernel): Revision[] {
       ),
     },
   ];
+}
+
+function bytesFor(path: string, mesh: Mesh): Uint8Array {
+  if (!path.endsWith('.3mf')) return writeStlBinary(mesh);
+  return writeThreeMf([{ name: path.slice(path.lastIndexOf('/') + 1, -4), mesh }]);
 }
