@@ -153,7 +153,7 @@ describe('deviation', () => {
   it('finds a small change between faces that both meshes share', () => {
     const a = torus(10, 4, 60, 30);
     const positions = Float64Array.from(a.positions);
-    positions[2] += 0.25;
+    positions[0] += 0.25;
     const result = deviation(a, { positions, triangles: a.triangles }, { tolerance_mm });
     expect(result.changedBefore.filter(flag => flag === 1)).toHaveLength(6);
     expect(result.changedAfter.filter(flag => flag === 1)).toHaveLength(6);

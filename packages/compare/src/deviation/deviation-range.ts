@@ -1,6 +1,6 @@
 import { closestHit, closestPoint, type TriangleTree } from '@kinprint/mesh';
 import { noBounds, raiseLow, type DistanceBounds } from './bounds.ts';
-import { createCover, type CoverTask } from './cover.ts';
+import { createCover, type Cover, type CoverTask } from './cover.ts';
 import { emptyDistribution, type Distribution } from './distribution.ts';
 import { addPiece, integrate, tooCoarse, type Fineness, type Sums } from './integrate.ts';
 import type { VertexDistances } from './vertex-distances.ts';
@@ -57,7 +57,9 @@ export function deviationRange(
   bounds.low = task.low;
   const sums: Sums = { area: 0, distance: 0, distanceSq: 0, distribution: emptyDistribution() };
   const cover = createCover(to, task.neighbors);
-  const work: CoverTask = { bounds, epsilon, tolerance, changed: false, work: task.budget.pieces };
+  const work: CoverTask = { bounds, epsilon, tolerance, changed: false, work: 0 };
+  let left = task.budget.pieces;
+  let exhausted = false;
   const budget = { left: task.budget.integral };
   const hit = closestHit();
   const triangle = new Float64Array(9);
@@ -123,11 +125,43 @@ export function deviationRange(
       triangle[6] = cx;
       triangle[7] = cy;
       triangle[8] = cz;
-      cover(work, triangle, nearest, known);
+      // A fair share of the work that is left, so that hard triangles do not starve the rest.
+      const share = 64 + (4 * left) / Math.max(1, end - slot);
+      left -= boundTriangle(cover, work, triangle, nearest, known, epsilon, share);
+      if (work.epsilon > epsilon) exhausted = true;
     }
     changed[slot] = work.changed ? 1 : 0;
   }
-  return { bounds, ...sums, exhausted: work.work <= 0 };
+  return { bounds, ...sums, exhausted };
+}
+
+/**
+ * Bounds one triangle within `share` pieces; when they do not suffice, again with an error eight times as large, until
+ * they do. Returns the pieces used; `work.epsilon` is the error reached.
+ */
+function boundTriangle(
+  cover: Cover,
+  work: CoverTask,
+  triangle: Float64Array,
+  nearest: number,
+  known: number,
+  epsilon: number,
+  share: number,
+): number {
+  let used = 0;
+  for (work.epsilon = epsilon; ; work.epsilon *= 8) {
+    work.work = share;
+    const done = cover(work, triangle, nearest, known);
+    used += share - work.work;
+    if (done) return used;
+    // Not proven to lie within the tolerance.
+    work.changed = true;
+    if (known <= work.bounds.low + 8 * work.epsilon) {
+      work.epsilon *= 8;
+      work.bounds.high = Math.max(work.bounds.high, known);
+      return used;
+    }
+  }
 }
 
 /** What two ranges found together. */

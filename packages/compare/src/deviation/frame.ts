@@ -15,39 +15,56 @@ export function emptyFrame(): Frame {
  */
 export function setFrame(frame: Frame, t: Float64Array, out: Float64Array): void {
   const { origin, axes } = frame;
-  const u = [t[3] - t[0], t[4] - t[1], t[5] - t[2]];
-  const w = [t[6] - t[0], t[7] - t[1], t[8] - t[2]];
-  const lu = Math.hypot(u[0], u[1], u[2]);
-  const lw = Math.hypot(w[0], w[1], w[2]);
-  const along = lu >= lw ? u : w;
+  const ux = t[3] - t[0];
+  const uy = t[4] - t[1];
+  const uz = t[5] - t[2];
+  const wx = t[6] - t[0];
+  const wy = t[7] - t[1];
+  const wz = t[8] - t[2];
+  const lu = Math.sqrt(ux * ux + uy * uy + uz * uz);
+  const lw = Math.sqrt(wx * wx + wy * wy + wz * wz);
   const length = Math.max(lu, lw);
-  const x = length > 0 ? along.map(value => value / length) : [1, 0, 0];
-  let n = cross(u, w);
-  let ln = Math.hypot(n[0], n[1], n[2]);
-  if (!(ln > 1e-12 * lu * lw)) {
-    const axis = Math.abs(x[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0];
-    n = cross(x, axis);
-    ln = Math.hypot(n[0], n[1], n[2]);
+  let xx = 1;
+  let xy = 0;
+  let xz = 0;
+  if (length > 0) {
+    xx = (lu >= lw ? ux : wx) / length;
+    xy = (lu >= lw ? uy : wy) / length;
+    xz = (lu >= lw ? uz : wz) / length;
   }
-  const z = n.map(value => value / ln);
-  const y = cross(z, x);
-  for (let k = 0; k < 3; k++) {
-    origin[k] = t[k];
-    axes[k] = x[k];
-    axes[3 + k] = y[k];
-    axes[6 + k] = z[k];
+  let zx = uy * wz - uz * wy;
+  let zy = uz * wx - ux * wz;
+  let zz = ux * wy - uy * wx;
+  let lz = Math.sqrt(zx * zx + zy * zy + zz * zz);
+  if (!(lz > 1e-12 * lu * lw)) {
+    // Any direction square to x: x times the axis that it is farthest from.
+    const first = Math.abs(xx) < 0.6;
+    zx = first ? 0 : -xz;
+    zy = first ? xz : 0;
+    zz = first ? -xy : xx;
+    lz = Math.sqrt(zx * zx + zy * zy + zz * zz);
   }
+  zx /= lz;
+  zy /= lz;
+  zz /= lz;
+  const yx = zy * xz - zz * xy;
+  const yy = zz * xx - zx * xz;
+  const yz = zx * xy - zy * xx;
+  origin[0] = t[0];
+  origin[1] = t[1];
+  origin[2] = t[2];
+  axes[0] = xx;
+  axes[1] = xy;
+  axes[2] = xz;
+  axes[3] = yx;
+  axes[4] = yy;
+  axes[5] = yz;
+  axes[6] = zx;
+  axes[7] = zy;
+  axes[8] = zz;
   out[0] = out[1] = 0;
-  out[2] = dot(u, x);
-  out[3] = dot(u, y);
-  out[4] = dot(w, x);
-  out[5] = dot(w, y);
-}
-
-function cross(a: readonly number[], b: readonly number[]): number[] {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-}
-
-function dot(a: readonly number[], b: readonly number[]): number {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  out[2] = ux * xx + uy * xy + uz * xz;
+  out[3] = ux * yx + uy * yy + uz * yz;
+  out[4] = wx * xx + wy * xy + wz * xz;
+  out[5] = wx * yx + wy * yy + wz * yz;
 }

@@ -88,3 +88,24 @@ export function copy(stack: PolygonStack, from: number, to: number): void {
   corners[to] = n;
   for (let i = 0, a = from * stride, b = to * stride; i < 2 * n; i++) points[b + i] = points[a + i];
 }
+
+/** Writes the mean of the corners of a polygon, a point of it, to `out`; returns the greatest distance of a corner from it. */
+export function middleOf(stack: PolygonStack, polygon: number, out: Float64Array): number {
+  const { points } = stack;
+  const n = stack.corners[polygon];
+  let x = 0;
+  let y = 0;
+  for (let i = polygon * stride, end = i + 2 * n; i < end; i += 2) {
+    x += points[i];
+    y += points[i + 1];
+  }
+  x /= n;
+  y /= n;
+  let radiusSq = 0;
+  for (let i = polygon * stride, end = i + 2 * n; i < end; i += 2) {
+    radiusSq = Math.max(radiusSq, (points[i] - x) ** 2 + (points[i + 1] - y) ** 2);
+  }
+  out[0] = x;
+  out[1] = y;
+  return Math.sqrt(radiusSq);
+}
