@@ -31,3 +31,4 @@ export { writeThreeMf, type ThreeMfOptions } from './write/three-mf.ts';
 export { measure, type MeasureOptions } from './measure/measure.ts';
 export { type FileMeasurement, measureFile, measureMesh } from './measure/measure-file.ts';
 export { overhang, type Overhang, type OverhangOptions } from './overhang/overhang.ts';
+export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thinnest-walls.ts';

@@ -1,0 +1,161 @@
+import { buildTree, type Measurement, type Mesh, type Note, transformMesh } from '@kinprint/mesh';
+import { type Kernel, materialDifference } from '@kinprint/solid';
+import { align } from './align/align.ts';
+import { alignedVerdict } from './bodies/match.ts';
+import { compareBodies, type CarriedBodies } from './bodies/compare-bodies.ts';
+import type { Alignment, Comparison, Deviation, Region, Side, Verdict } from './comparison.ts';
+import { compareDefaults, sameTolerance } from './defaults.ts';
+import { deviation } from './deviation/deviation.ts';
+import { featureChanges } from './features/changes.ts';
+import { carryFeature } from './features/carry.ts';
+import { noAlignment, placed } from './fixed-alignments.ts';
+import { describePiece } from './regions/describe.ts';
+import { sameTriangles } from './same-triangles.ts';
+import { tessellationNote } from './notes.ts';
+
+/** One side of a comparison: a mesh in millimeters and what was measured of it. */
+export interface Measured {
+  readonly mesh: Mesh;
+  readonly measurement: Measurement;
+}
+
+export interface CompareOptions {
+  /** Surfaces within this distance are the same; default `sameTolerance(diagonal)`. */
+  readonly tolerance_mm?: number;
+  /** Compare where the meshes stand. */
+  readonly asPlaced?: boolean;
+  readonly density_g_cm3?: number;
+}
+
+/**
+ * What really changed between two meshes.
+ *
+ * Steps: the same triangles? else align (motion, reflection, scale; body by body where files hold several); the
+ * same surface within the tolerance? else measure the deviation with a proven bound, take exact booleans where
+ * the surfaces differ, and tell which features changed.
+ *
+ * @param kernel gives the boolean kernel; called only when material changed
+ * @throws nothing for unsound meshes: what cannot be said is null, with a note
+ */
+export async function compareMeshes(
+  kernel: () => Promise<Kernel>,
+  before: Measured,
+  after: Measured,
+  options: CompareOptions = {},
+): Promise<Comparison> {
+  const diagonal = Math.max(diagonalOf(before.measurement), diagonalOf(after.measurement));
+  const tolerance_mm = options.tolerance_mm ?? sameTolerance(diagonal);
+  const draft = outline(before.measurement, after.measurement, tolerance_mm, options);
+  if (sameTriangles(before.mesh, after.mesh)) {
+    return { ...draft, verdict: 'identical', alignment: placed(1), deviation: noDeviation(after.mesh), volume: { ...draft.volume, ...nothing } };
+  }
+  if (before.mesh.triangles.length === 0 || after.mesh.triangles.length === 0) {
+    const note: Note = { code: 'no-faces', text: 'One of the two has no faces: there is nothing to align.', about: 'alignment' };
+    return { ...draft, verdict: 'replaced', notes: [...draft.notes, note] };
+  }
+
+  const result = align(before.mesh, after.mesh, { tolerance_mm, asPlaced: options.asPlaced ?? false });
+  const notes: Note[] = [...draft.notes, ...result.notes];
+  const whole = result.alignment;
+  if (!result.exact && !(options.asPlaced ?? false)) {
+    const byBody = compareBodies(before.mesh, after.mesh, whole, tolerance_mm);
+    if (byBody !== null) return finish(byBody.verdict, byBody.alignment, byBody.notes, byBody);
+  }
+  return finish(alignedVerdict(result), whole, [], null);
+
+  async function finish(aligned: Verdict, alignment: Alignment, more: readonly Note[], bodies: CarriedBodies | null): Promise<Comparison> {
+    notes.push(...more);
+    const base = { ...draft, alignment, bodies: bodies?.lines ?? [] };
+    if (aligned === 'replaced' && !(options.asPlaced ?? false)) {
+      notes.push({ code: 'no-alignment', text: 'No alignment was found, so deviation, added and removed material have no meaning.', about: 'deviation' });
+      return { ...base, verdict: 'replaced', alignment: noAlignment, notes };
+    }
+    const carried = bodies?.carried ?? transformMesh(before.mesh, alignment.matrix);
+    const treeAfter = buildTree(after.mesh);
+    const treeBefore = buildTree(carried);
+    const gap = deviation(carried, after.mesh, { tolerance_mm, treeBefore, treeAfter });
+    const changes = featureChanges(
+      before.measurement.features,
+      after.measurement.features,
+      alignment,
+      tolerance_mm,
+      diagonal,
+      after.measurement.area_mm2,
+    );
+    const aligned_: Comparison = { ...base, deviation: gap.deviation, features: changes, verdict: aligned, notes };
+    if (aligned !== 'reworked' && aligned !== 'replaced') {
+      notes.push(...tessellationNote(before.measurement, after.measurement, alignment, gap.deviation));
+      return { ...aligned_, features: { changed: [], added: [], removed: [] }, volume: { ...draft.volume, ...nothing } };
+    }
+    if (draft.volume.before_mm3 === null || draft.volume.after_mm3 === null) return { ...aligned_, verdict: 'unsound' };
+    const material = materialDifference(await kernel(), carried, after.mesh, {
+      tolerance_mm,
+      changedBefore: gap.changedBefore,
+      changedAfter: gap.changedAfter,
+    });
+    notes.push(...material.notes);
+    const features = {
+      before: before.measurement.features.flatMap(f => carryFeature(f, alignment) ?? []),
+      after: after.measurement.features,
+    };
+    const regions: Region[] = material.regions
+      .map(piece => describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features))
+      .sort((p, q) => q.volume_mm3 - p.volume_mm3);
+    const volume = { ...draft.volume, added_mm3: material.added_mm3, removed_mm3: material.removed_mm3 };
+    return { ...aligned_, regions, volume, verdict: material.added_mm3 === null ? 'unsound' : aligned };
+  }
+}
+
+const nothing = { added_mm3: 0, removed_mm3: 0 };
+
+/** Everything that needs no alignment. */
+function outline(before: Measurement, after: Measurement, tolerance_mm: number, options: CompareOptions): Comparison {
+  const density = options.density_g_cm3 ?? compareDefaults.density_g_cm3;
+  const grams = (mm3: number | null): number | null => (mm3 === null ? null : (Math.abs(mm3) * density) / 1000);
+  const before_g = grams(before.volume_mm3);
+  const after_g = grams(after.volume_mm3);
+  const prefixed = (m: Measurement, side: string): Note[] =>
+    m.notes.filter(n => !n.code.startsWith('unit-assumed')).map(n => ({ ...n, text: `${side}: ${n.text}` }));
+  return {
+    verdict: 'replaced',
+    tolerance_mm,
+    before: side(before),
+    after: side(after),
+    alignment: noAlignment,
+    deviation: null,
+    volume: { before_mm3: before.volume_mm3, after_mm3: after.volume_mm3, added_mm3: null, removed_mm3: null },
+    area: { before_mm2: before.area_mm2, after_mm2: after.area_mm2 },
+    regions: [],
+    features: { changed: [], added: [], removed: [] },
+    thinnest_wall: {
+      before_mm: before.thinnest_wall_mm,
+      after_mm: after.thinnest_wall_mm,
+      after_at: after.thin_places[0] ?? null,
+    },
+    overhang: { before_mm2: before.overhang_area_mm2, after_mm2: after.overhang_area_mm2 },
+    soundness: { before: before.soundness, after: after.soundness },
+    mass: {
+      density_g_cm3: density,
+      before_g,
+      after_g,
+      change_g: before_g === null || after_g === null ? null : after_g - before_g,
+    },
+    bodies: [],
+    notes: [...prefixed(before, 'Before'), ...prefixed(after, 'After')],
+  };
+}
+
+function side(m: Measurement): Side {
+  return { triangles: m.triangles, vertices: m.vertices, shells: m.shells, area_mm2: m.area_mm2, size_mm: m.bounds_mm?.size ?? null };
+}
+
+function diagonalOf(m: Measurement): number {
+  return m.bounds_mm === null ? 0 : Math.hypot(...m.bounds_mm.size);
+}
+
+function noDeviation(mesh: Mesh): Deviation | null {
+  if (mesh.triangles.length === 0) return null;
+  const k = 3 * mesh.triangles[0];
+  const at = [mesh.positions[k], mesh.positions[k + 1], mesh.positions[k + 2]] as const;
+  return { max_mm: 0, max_error_mm: 0, mean_mm: 0, rms_mm: 0, p95_mm: 0, max_at_mm: at, max_from: 'before' };
+}

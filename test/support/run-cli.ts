@@ -1,0 +1,22 @@
+import { run } from '../../packages/cli/src/run.ts';
+
+export interface Outcome {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Runs the command line in this process, as at an 80-column screen without colors. */
+export async function runCli(args: readonly string[], cwd = process.cwd()): Promise<Outcome> {
+  const out: string[] = [];
+  const err: string[] = [];
+  const code = await run(args, {
+    cwd,
+    out: text => out.push(text),
+    err: text => err.push(text),
+    columns: 80,
+    color: false,
+    progress: false,
+  });
+  return { code, out: out.join(''), err: err.join('') };
+}
