@@ -4,7 +4,7 @@ import type { Mesh, Vec3 } from '@kinprint/mesh';
  * How often the surface winds around a point: 1 inside a solid, 0 outside, −1 inside one turned inside out.
  *
  * Sum of the signed solid angles of the faces (van Oosterom and Strackee, IEEE Transactions on Biomedical
- * Engineering BME-30(2):125–126, 1983). Linear in the faces; on the surface itself the value lies in between.
+ * Engineering BME-30(2):125–126, 1983). Linear in the faces; on the surface itself the value means nothing.
  * With `shellOf` only the faces of one shell count.
  */
 export function windingNumber(

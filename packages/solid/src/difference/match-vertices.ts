@@ -44,10 +44,13 @@ function buildGrid(positions: Positions, radius: number): Grid {
   const count = positions.length / 3;
   let slots = 16;
   while (slots < 2 * count) slots *= 2;
-  const cell = Math.max(4 * radius, spacing(positions) / 2);
+  // Never finer than a billionth of the largest coordinate, so that cell numbers stay exact whole numbers.
+  let largest = 0;
+  for (const x of positions) largest = Math.max(largest, Math.abs(x));
+  const cell = Math.max(4 * radius, spacing(positions) / 2, 1e-9 * largest, Number.MIN_VALUE * 2 ** 60);
   const grid = {
     positions,
-    perCell: cell > 0 && Number.isFinite(cell) ? 1 / cell : 1,
+    perCell: Number.isFinite(cell) ? 1 / cell : 1,
     mask: slots - 1,
     first: new Int32Array(slots).fill(-1),
     next: new Int32Array(count),

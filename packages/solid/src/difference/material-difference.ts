@@ -5,6 +5,7 @@ import { frameOf } from '../frame.ts';
 import type { Kernel } from '../kernel.ts';
 import { differBothWays, type BothWays } from './both-ways.ts';
 import { changedBoxes, type ChangedBox, type Marked } from './boxes.ts';
+import { comesFirst } from './canonical-order.ts';
 import { differInBoxes } from './local.ts';
 import { byVolume } from './regions.ts';
 import { snapOnto } from './snap.ts';
@@ -26,36 +27,69 @@ export function materialDifference(
   after: Mesh,
   options: MaterialOptions,
 ): MaterialDifference {
-  const given = { before: bodyOf(before), after: bodyOf(after) };
-  if (given.before === null || given.after === null) return withoutVolume(given.before, given.after);
+  const pair = {
+    before: { body: bodyOf(before), changed: options.changedBefore, faces: before.triangles.length / 3 },
+    after: { body: bodyOf(after), changed: options.changedAfter, faces: after.triangles.length / 3 },
+  };
+  const { body: a } = pair.before;
+  const { body: b } = pair.after;
+  if (a === null || b === null) return withoutVolume(a, b);
+  const notes = [...notesOf(a, 'BEFORE'), ...notesOf(b, 'AFTER')];
+  const first = { ...pair.before, body: a };
+  const second = { ...pair.after, body: b };
+  const found = comesFirst(a, b)
+    ? differ(kernel, first, second, options)
+    : swapped(differ(kernel, second, first, options));
+  return { ...found, notes: [...notes, ...found.notes] };
+}
+
+interface Side {
+  readonly body: Body;
+  /** Per face of the mesh as given. */
+  readonly changed: Uint8Array | undefined;
+  /** Faces of the mesh as given. */
+  readonly faces: number;
+}
+
+function differ(kernel: Kernel, before: Side, after: Side, options: MaterialOptions): MaterialDifference {
   const { tolerance_mm } = options;
-  const snapped = snapOnto(given.before.mesh, given.after.mesh, tolerance_mm);
-  const a: Body = { ...given.before, mesh: snapped.before };
-  const b = given.after;
-  const marked: readonly Marked[] = [
-    { mesh: a.mesh, changed: both(snapped.unmatched.before, options.changedBefore, before, a.mesh) },
-    { mesh: b.mesh, changed: both(snapped.unmatched.after, options.changedAfter, after, b.mesh) },
-  ];
-  const notes = [...notesOf(given.before, 'BEFORE'), ...notesOf(b, 'AFTER')];
-  const diagonal = diagonalOf(before, after);
-  const context = { tolerance_mm, diagonal, before: given.before, after: b, notes };
+  const snapped = snapOnto(before.body.mesh, after.body.mesh, tolerance_mm);
+  const a: Body = { ...before.body, mesh: snapped.before };
+  const b = after.body;
+  const diagonal = diagonalOf(a.mesh, b.mesh);
+  const context = { tolerance_mm, diagonal, before: before.body, after: b };
   const thinnest = Math.max(tolerance_mm, singlePrecision * diagonal);
 
   if (options.method !== 'whole') {
+    const marked: readonly Marked[] = [
+      { mesh: a.mesh, changed: changedFaces(snapped.unmatched.before, before) },
+      { mesh: b.mesh, changed: changedFaces(snapped.unmatched.after, after) },
+    ];
     const boxes = changedBoxes(marked, diagonal, tolerance_mm);
     if (boxes.length === 0) return resultOf('none', { regions: [], slivers_mm3: 0 }, context);
     if (worthCutting(marked, boxes)) {
       const local = attempt(() => differInBoxes(kernel, a, b, boxes, thinnest));
-      if (local !== null) {
-        const result = resultOf('local', local, context);
-        if (accountedFor(result, context)) return result;
-      }
+      const result = local && resultOf('local', local, context);
+      if (result !== null && accountedFor(result, context)) return result;
     }
   }
   const whole = attempt(() => differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest));
-  if (whole === null) return refused(context);
+  if (whole === null) return refused();
   const result = resultOf('whole', whole, context);
-  return accountedFor(result, context) ? result : inconsistent(context);
+  return accountedFor(result, context) ? result : inconsistent();
+}
+
+function swapped(found: MaterialDifference): MaterialDifference {
+  return {
+    ...found,
+    added_mm3: found.removed_mm3,
+    removed_mm3: found.added_mm3,
+    regions: found.regions.map(region => ({
+      ...region,
+      kind: region.kind === 'added' ? 'removed' : 'added',
+    })),
+    unattributed_mm3: found.unattributed_mm3 === null ? null : -found.unattributed_mm3,
+  };
 }
 
 /** Twice the spacing of single-precision numbers at the size of the part: nothing thinner can be told from noise. */
@@ -66,15 +100,13 @@ interface Context {
   readonly diagonal: number;
   readonly before: Body;
   readonly after: Body;
-  readonly notes: readonly Note[];
 }
 
 /** Faces that the other mesh does not have and that, where flags are given, deviate. */
-function both(unmatched: Uint8Array, flags: Uint8Array | undefined, given: Mesh, used: Mesh): Uint8Array {
-  if (flags === undefined) return unmatched;
-  // Dropping collapsed faces shifts the rest; without a common numbering the flags say nothing.
-  if (flags.length !== unmatched.length || given.triangles.length !== used.triangles.length) return unmatched;
-  return unmatched.map((face, f) => face & flags[f]);
+function changedFaces(unmatched: Uint8Array, { changed, faces }: Side): Uint8Array {
+  // Dropping collapsed faces shifts the numbers of the rest; without a common numbering the flags say nothing.
+  if (changed?.length !== faces || faces !== unmatched.length) return unmatched;
+  return unmatched.map((face, f) => face & changed[f]);
 }
 
 function worthCutting(marked: readonly Marked[], boxes: readonly ChangedBox[]): boolean {
@@ -131,7 +163,6 @@ function resultOf(
   const added = sum('added');
   const removed = sum('removed');
   const known = before.groupOf === null && after.groupOf === null;
-  const notes = known ? context.notes : [...context.notes, overlapping];
   return {
     added_mm3: added,
     removed_mm3: removed,
@@ -139,7 +170,7 @@ function resultOf(
     slivers_mm3: found.slivers_mm3,
     unattributed_mm3: known ? after.volume_mm3 - before.volume_mm3 - added + removed : null,
     method,
-    notes,
+    notes: known ? [] : [overlapping],
   };
 }
 
@@ -175,20 +206,15 @@ function withoutVolume(before: Body | null, after: Body | null): MaterialDiffere
   return unknown(about('no-material-open', text));
 }
 
-function refused({ notes }: Context): MaterialDifference {
-  return unknown([
-    ...notes,
-    ...about(
-      'no-material-refused',
-      'The boolean kernel refused one of the meshes, so added and removed material is unknown.',
-    ),
-  ]);
+function refused(): MaterialDifference {
+  const text = 'The boolean kernel refused one of the meshes, so added and removed material is unknown.';
+  return unknown(about('no-material-refused', text));
 }
 
-function inconsistent({ notes }: Context): MaterialDifference {
+function inconsistent(): MaterialDifference {
   const text =
     'Added and removed material do not explain the difference of the volumes (a surface that crosses itself?), so neither is given.';
-  return unknown([...notes, ...about('no-material-inconsistent', text)]);
+  return unknown(about('no-material-inconsistent', text));
 }
 
 function about(code: string, text: string): readonly Note[] {
