@@ -5,3 +5,7 @@ export { snapshotFromPath } from './snapshot/from-folder.ts';
 export { openRepository, type Repository } from './git/repository.ts';
 export { parseRevisionSpec, type RevisionSpec } from './git/revision-spec.ts';
 export { snapshotFromGit } from './git/snapshot-from-git.ts';
+export { comparePair } from './work/compare-entries.ts';
+export { measureFiles } from './work/measure-files.ts';
+export { compareTrees, type TreeHooks } from './work/compare-trees.ts';
+export type { FileOptions, FileReport, PairComparison, PairOptions } from './work/task.ts';

@@ -1,5 +1,6 @@
+import { byText } from '@kinprint/compare';
 import { InputError } from '@kinprint/mesh';
-import { byText, pathBytes, pathText } from '../snapshot/path-text.ts';
+import { pathBytes, pathText } from '../snapshot/path-text.ts';
 import { didYouMean, nearestNames } from './nearest.ts';
 import { contentBytes, type GitObjects, type ObjectType } from './objects.ts';
 import { readTree } from './read-tree.ts';

@@ -1,4 +1,4 @@
-import { byText } from '../snapshot/path-text.ts';
+import { byText, editDistance } from '@kinprint/compare';
 
 /**
  * The names most like what was typed, nearest first: for 'did you mean'.
@@ -25,20 +25,4 @@ export function nearestNames(typed: string, names: Iterable<string>, most = 3): 
 /** `Did you mean a or b? ` or nothing. */
 export function didYouMean(names: readonly string[]): string {
   return names.length === 0 ? '' : `Did you mean ${names.map(name => `'${name}'`).join(' or ')}? `;
-}
-
-/**
- * Insertions, deletions and replacements that turn one text into the other.
- *
- * @remarks R. A. Wagner, M. J. Fischer, "The String-to-String Correction Problem", J. ACM 21 (1974).
- */
-export function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j++)
-      next.push(Math.min(row[j] + 1, next[j - 1] + 1, row[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1)));
-    row = next;
-  }
-  return row[b.length];
 }

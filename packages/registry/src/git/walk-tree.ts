@@ -1,8 +1,9 @@
+import { byText } from '@kinprint/compare';
 import { registryDefaults } from '../defaults.ts';
 import { isSkippedFolder, mayBeMesh } from '../snapshot/candidate.ts';
 import { tooMany } from '../snapshot/from-folder.ts';
 import type { LeftOut } from '../snapshot/left-out.ts';
-import { byText, pathText } from '../snapshot/path-text.ts';
+import { pathText } from '../snapshot/path-text.ts';
 import type { GitObjects } from './objects.ts';
 import { readTree } from './read-tree.ts';
 

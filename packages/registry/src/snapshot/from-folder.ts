@@ -1,5 +1,6 @@
 import { readdirSync, realpathSync, statSync, type Dirent } from 'node:fs';
 import path from 'node:path';
+import { byText } from '@kinprint/compare';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { isSkippedFolder, mayBeMesh } from './candidate.ts';
@@ -7,7 +8,7 @@ import type { DigestKind } from './digest.ts';
 import { readingError } from './file-source.ts';
 import { fileEntry } from './file-entry.ts';
 import { leftOut, type LeftOut } from './left-out.ts';
-import { byText, pathText } from './path-text.ts';
+import { pathText } from './path-text.ts';
 import type { Snapshot } from './types.ts';
 
 /**

@@ -43,8 +43,3 @@ function sequenceLength(first: number): number {
   if (first >= 0xe0 && first < 0xf0) return 3;
   return first >= 0xf0 && first < 0xf5 ? 4 : 1;
 }
-
-/** Texts in one order on every machine: by UTF-16 code unit. */
-export function byText(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
-}

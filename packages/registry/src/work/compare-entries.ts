@@ -1,0 +1,42 @@
+import type { SnapshotEntry } from '../snapshot/types.ts';
+import { entryInput } from './entry-input.ts';
+import { openPool } from './pool.ts';
+import { inputErrorOf } from './run-task.ts';
+import type { PairComparison, PairOptions, TaskOutcome } from './task.ts';
+
+/**
+ * Compares two entries, and says what was measured of each.
+ *
+ * @throws InputError for a side that cannot be read; Error for a fault of ours
+ */
+export async function comparePair(
+  before: SnapshotEntry,
+  after: SnapshotEntry,
+  options: PairOptions = {},
+): Promise<PairComparison> {
+  const pool = await openPool({ bytes: 0, tasks: 1 });
+  try {
+    return resultOrThrow(
+      await pool.run(async () => ({
+        kind: 'compare',
+        before: await entryInput(before, null, pool.threads),
+        after: await entryInput(after, null, pool.threads),
+        options,
+      })),
+    );
+  } finally {
+    await pool.close();
+  }
+}
+
+/** The result; errors that came as data are thrown again. */
+export function resultOrThrow<T>(outcome: TaskOutcome<T>): T {
+  switch (outcome.state) {
+    case 'done':
+      return outcome.result;
+    case 'input-error':
+      throw inputErrorOf(outcome.error);
+    case 'fault':
+      throw new Error(outcome.text);
+  }
+}

@@ -1,0 +1,106 @@
+import { availableParallelism } from 'node:os';
+import type { TransferListItem } from 'node:worker_threads';
+import { registryDefaults } from '../defaults.ts';
+import { errorOutcome, runTask } from './run-task.ts';
+import type { Task, TaskOutcome, TaskResults } from './task.ts';
+
+/** Does tasks, several at a time where that pays. */
+export interface WorkPool {
+  /** Whether tasks run in other threads, so that bytes and not open sources must be handed over. */
+  readonly threads: boolean;
+  /**
+   * Does one task. Its input is made only when its turn comes, so that no more files are in memory than are worked
+   * on. Whatever goes wrong, a crash of the worker included, is in the outcome.
+   */
+  run<K extends Task['kind']>(
+    make: () => Promise<Extract<Task, { kind: K }>>,
+  ): Promise<TaskOutcome<TaskResults[K]>>;
+  close(): Promise<void>;
+}
+
+export interface PoolOptions {
+  /** Content to be worked on in all; null when unknown. */
+  readonly bytes: number | null;
+  readonly tasks: number;
+  /** The worker's file; by default the one built beside this file, or none when running from sources. */
+  readonly worker?: URL | null;
+  readonly threads?: number;
+}
+
+/** Threads when there is enough to do for several, and else this very thread. */
+export async function openPool(options: PoolOptions): Promise<WorkPool> {
+  const { bytes, tasks, worker = builtWorker(), threads = availableParallelism() } = options;
+  const count = Math.min(threads, tasks);
+  const small = bytes !== null && bytes < registryDefaults.workerBytes;
+  return worker === null || count < 2 || small ? thisThread() : otherThreads(worker, count);
+}
+
+function builtWorker(): URL | null {
+  return import.meta.url.endsWith('.ts') ? null : new URL('./worker.js', import.meta.url);
+}
+
+function thisThread(): WorkPool {
+  const turns = takeTurns(1);
+  return {
+    threads: false,
+    run: make => turns(() => guarded(async () => runTask(await make()))),
+    close: () => Promise.resolve(),
+  };
+}
+
+async function otherThreads(worker: URL, count: number): Promise<WorkPool> {
+  const { default: Tinypool } = await import('tinypool');
+  const pool = new Tinypool({
+    filename: worker.href,
+    runtime: 'worker_threads',
+    minThreads: 0,
+    maxThreads: count,
+  });
+  const turns = takeTurns(count);
+  return {
+    threads: true,
+    run<K extends Task['kind']>(make: () => Promise<Extract<Task, { kind: K }>>) {
+      return turns(() =>
+        guarded(async () => {
+          const task = await make();
+          return (await pool.run(task, { transferList: transferable(task) })) as TaskOutcome<TaskResults[K]>;
+        }),
+      );
+    },
+    close: () => pool.destroy(),
+  };
+}
+
+async function guarded<T>(work: () => Promise<TaskOutcome<T>>): Promise<TaskOutcome<T>> {
+  try {
+    return await work();
+  } catch (error) {
+    return errorOutcome(error);
+  }
+}
+
+/** Bytes are handed over, not copied. */
+function transferable(task: Task): TransferListItem[] {
+  const inputs = task.kind === 'compare' ? [task.before, task.after] : [task.file];
+  const buffers = inputs.flatMap(({ content }) =>
+    content.kind === 'bytes' ? [content.bytes.buffer as ArrayBuffer] : [],
+  );
+  return [...new Set(buffers)];
+}
+
+/** Lets at most `limit` pieces of work run at a time, in the order they came. */
+export function takeTurns(limit: number): <T>(work: () => Promise<T>) => Promise<T> {
+  let running = 0;
+  const waiting: (() => void)[] = [];
+  return async work => {
+    if (running >= limit) await new Promise<void>(resolve => waiting.push(resolve));
+    else running++;
+    try {
+      return await work();
+    } finally {
+      const next = waiting.shift();
+      if (next === undefined) running--;
+      else next();
+    }
+  };
+}

@@ -1,0 +1,65 @@
+import type { Comparison, CompareOptions, FileSummary } from '@kinprint/compare';
+import type { FileMeasurement, Measurement, MeasureOptions, Place, ReadOptions } from '@kinprint/mesh';
+import type { OpenSource } from '../snapshot/types.ts';
+
+/** Where a task finds a mesh file: on disk, in bytes sent along, or (within one thread) in an open source. */
+export type FileContent =
+  | { readonly kind: 'file'; readonly path: string; readonly root: string | null }
+  | { readonly kind: 'bytes'; readonly bytes: Uint8Array }
+  | { readonly kind: 'source'; readonly source: OpenSource };
+
+export interface FileInput {
+  /** For messages. */
+  readonly name: string;
+  readonly content: FileContent;
+  /** Only this body of the file. */
+  readonly body: number | null;
+}
+
+/** How files are read, measured and compared. */
+export type PairOptions = ReadOptions & CompareOptions;
+export type FileOptions = ReadOptions & MeasureOptions;
+
+/** What `measureFiles` gives for a file: the figures, without the mesh. */
+export type FileReport = Omit<FileMeasurement, 'mesh'>;
+
+export interface PairComparison {
+  readonly comparison: Comparison;
+  /** Of BEFORE and AFTER. */
+  readonly measurements: readonly [Measurement, Measurement];
+}
+
+/** A piece of work that a worker can do by itself. */
+export type Task =
+  | { readonly kind: 'measure'; readonly file: FileInput; readonly options: FileOptions }
+  | { readonly kind: 'summarize'; readonly file: FileInput; readonly options: PairOptions }
+  | {
+      readonly kind: 'compare';
+      readonly before: FileInput;
+      readonly after: FileInput;
+      readonly options: PairOptions;
+    };
+
+/** What each kind of task results in. */
+export interface TaskResults {
+  readonly measure: FileReport;
+  readonly summarize: FileSummary;
+  readonly compare: PairComparison;
+}
+
+/** A result, or an error as data: classes do not survive the way between threads. */
+export type TaskOutcome<T> =
+  | { readonly state: 'done'; readonly result: T }
+  | {
+      readonly state: 'input-error';
+      readonly side: 'before' | 'after' | null;
+      readonly error: InputErrorData;
+    }
+  | { readonly state: 'fault'; readonly text: string };
+
+export interface InputErrorData {
+  readonly code: string;
+  readonly message: string;
+  readonly remedy: string;
+  readonly place: Place;
+}
