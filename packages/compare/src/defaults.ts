@@ -82,6 +82,13 @@ export const compareDefaults = {
   alignFinalists: 4,
   /** Samples for the question whether the shapes are kin: shares are known to ±3 %. */
   alignEvidenceSamples: 1024,
+  /** Share of both surfaces in the very same triangles that ends the search. */
+  alignKeptTriangles: 0.5,
+  /**
+   * Share of both surfaces that a rigid motion fits before scaling is ruled out, unless area and volume agree on a
+   * factor: two blocks of different size that share a corner coincide in three of six faces, at most half.
+   */
+  alignRigidShare: 0.6,
   /** Scale factors tried when no rigid motion will do. */
   alignScales: 8,
   /**

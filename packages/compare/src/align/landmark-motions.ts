@@ -9,7 +9,7 @@ const ANGLE = (2 * Math.PI) / 180;
 const COSINE = Math.cos(ANGLE);
 /** Sizes of outlines count as equal within 2 %: chords of another tessellation take up to that off a round hole. */
 const LIKE_SIZE = 0.02;
-const CANDIDATES = 6000;
+const CANDIDATES = 3000;
 
 /**
  * Motions that carry landmarks of BEFORE onto landmarks of AFTER: pairs of outlines, corners of three patches.

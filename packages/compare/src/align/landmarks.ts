@@ -27,8 +27,8 @@ export interface Landmarks {
   readonly corners: readonly Corner[];
 }
 
-const LOOPS = 64;
-const CORNERS = 48;
+const LOOPS = 48;
+const CORNERS = 32;
 
 export function findLandmarks(surface: Surface): Landmarks {
   const facets = findFacets(surface);

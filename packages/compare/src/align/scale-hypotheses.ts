@@ -19,6 +19,13 @@ export function scaleHypotheses(before: Surface, after: Surface, a: Landmarks, b
   return distinct.slice(0, compareDefaults.alignScales);
 }
 
+/** The one factor that makes the whole of BEFORE into AFTER, if area and volume agree on it; else none. */
+export function wholeScale(before: Surface, after: Surface): number[] {
+  const byArea = Math.sqrt(after.area / before.area);
+  const byVolume = Math.cbrt(Math.abs(after.volume / before.volume));
+  return Math.abs(byArea - 1) > 2e-4 && Math.abs(byVolume / byArea - 1) < 1e-3 ? [byArea] : [];
+}
+
 const RATIO_FACES = 20_000;
 
 /** The commonest ratios of the longest edges of triangles alike in their angles; rare angles count most. */

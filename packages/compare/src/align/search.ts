@@ -7,9 +7,11 @@ import type { Pair } from './pair.ts';
 import type { Placement } from './placement.ts';
 import { principalMotions } from './principal-motions.ts';
 import { addRanked, consider, emptyRanking, type Ranking } from './ranking.ts';
+import { polishByVertices } from './polish.ts';
 import { refinePlacement } from './refine.ts';
-import { scaleHypotheses } from './scale-hypotheses.ts';
+import { scaleHypotheses, wholeScale } from './scale-hypotheses.ts';
 import { fineRuler, roughRuler, scorePlacement } from './score.ts';
+import { matchTriangles } from './triangle-match.ts';
 import { plainShifts } from './translations.ts';
 import { triangleMotions } from './triangle-motions.ts';
 
@@ -27,15 +29,16 @@ export function searchPlacements(pair: Pair): Ranking {
   const rigid = { scale: false, off };
   consider(pair, ranking, plainShifts(before, after), rigid);
   consider(pair, ranking, triangleMotions(before, after, 1, pair.floor), rigid);
-  if (best(ranking) >= d.alignSure) return ranking;
+  if (best(ranking) >= d.alignSure || keepsTriangles(pair, ranking)) return ranking;
   const a = findLandmarks(before);
   const b = findLandmarks(after);
   const slack = d.alignClusterOfDiagonal * after.diagonal;
   consider(pair, ranking, landmarkMotions(a, b, 1, slack), rigid);
   if (best(ranking) >= d.alignSure) return ranking;
-  const strong = holdsWell(pair, ranking);
+  const share = heldShare(pair, ranking);
+  const strong = share >= 2 * d.kinTightShare;
   if (!strong && best(ranking) < d.alignGood) roughSearch(pair, ranking, 1);
-  considerScales(pair, ranking, a, b, strong);
+  considerScales(pair, ranking, a, b, share);
   return ranking;
 }
 
@@ -43,21 +46,40 @@ function best(ranking: Ranking): number {
   return ranking.ranked[0]?.worth ?? 0;
 }
 
-/** A placement that fits a good part of both surfaces to the tolerance, in every direction: no chance find. */
-function holdsWell(pair: Pair, ranking: Ranking): boolean {
-  const d = compareDefaults;
-  return ranking.ranked.slice(0, 3).some(({ placement }) => {
-    const tight = gatherEvidence(pair, placement, pair.tolerance, d.alignChoiceSamples);
-    return Math.min(tight.before, tight.after) >= 2 * d.kinTightShare && tight.hold >= 2 * d.kinHold;
-  });
+/** The best placement carries most of either surface onto the very same triangles: there is no better one. */
+function keepsTriangles(pair: Pair, ranking: Ranking): boolean {
+  if (ranking.ranked.length === 0) return false;
+  const before = pair.before.surface;
+  const after = pair.after.surface;
+  const m = polishByVertices(pair, ranking.ranked[0].placement);
+  const like = matchTriangles(before.mesh, after.mesh, m, pair.floor);
+  let a = 0;
+  let b = 0;
+  like.beforeToAfter.forEach((g, f) => (a += g >= 0 ? before.faceArea[f] : 0));
+  like.afterMatched.forEach((hit, g) => (b += hit === 1 ? after.faceArea[g] : 0));
+  const { alignKeptTriangles } = compareDefaults;
+  return a > alignKeptTriangles * before.area && b > alignKeptTriangles * after.area;
 }
 
-function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks, strong: boolean): void {
+/** The greatest share of both surfaces that a placement fits to the tolerance while holding them in every direction. */
+function heldShare(pair: Pair, ranking: Ranking): number {
+  const d = compareDefaults;
+  let most = 0;
+  for (const { placement } of ranking.ranked.slice(0, 3)) {
+    const tight = gatherEvidence(pair, placement, pair.tolerance, d.alignChoiceSamples);
+    if (tight.hold >= 2 * d.kinHold) most = Math.max(most, Math.min(tight.before, tight.after));
+  }
+  return most;
+}
+
+function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks, share: number): void {
   const d = compareDefaults;
   const before = pair.before.surface;
   const after = pair.after.surface;
   const slack = d.alignClusterOfDiagonal * after.diagonal;
-  for (const s of scaleHypotheses(before, after, a, b)) {
+  for (const s of share > d.alignRigidShare
+    ? wholeScale(before, after)
+    : scaleHypotheses(before, after, a, b)) {
     const how = { scale: true, off: d.alignOffOfDiagonal * after.diagonal };
     const shifts = plainShifts(scaledBounds(before, s), after).map(({ placement }) => ({
       placement: withScale(placement, s),
@@ -74,7 +96,7 @@ function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks
   )) {
     addRanked(pair, ranking, placement);
   }
-  if (strong || best(ranking) >= d.alignGood) return;
+  if (share >= 2 * d.kinTightShare || best(ranking) >= d.alignGood) return;
   const guess = Math.sqrt(after.area / before.area);
   if (Math.abs(guess - 1) > 0.01) roughSearch(pair, ranking, guess);
 }
