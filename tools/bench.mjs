@@ -4,8 +4,9 @@
 //
 // Every measurement is a process of its own, so its peak memory is its own. Medians of three
 // runs in turn, one run at 2m.
+import { spawnSync } from 'node:child_process';
 import { parseArgs } from 'node:util';
-import { run, setup } from './setup.mjs';
+import { root, setup } from './setup.mjs';
 import { disagreements } from './bench/agreement.mjs';
 import { judge } from './bench/targets.mjs';
 import { availableEngines, inputBytes, rows, runInTurns, startupTimes } from './bench/engines.mjs';
@@ -35,7 +36,11 @@ if (unknown.length > 0) {
 
 const say = text => process.stderr.write(`${text}\n`);
 setup();
-run('npm', ['run', '--silent', 'build'], { stdio: ['ignore', 2, 2] });
+// What is measured is the built code, as users run it.
+if (spawnSync('npm', ['run', '--silent', 'build'], { cwd: root, stdio: ['ignore', 2, 2] }).status !== 0) {
+  say('The build failed, so there is nothing to measure.');
+  process.exit(1);
+}
 const chosen = rows.filter(row => options.only === undefined || row.group === options.only);
 if (chosen.length > 0) await makeInputs(wanted, say);
 const engines = options['no-peers'] || chosen.length === 0 ? new Set() : availableEngines(say);

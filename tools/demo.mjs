@@ -1,14 +1,14 @@
 // Shows kinprint at work on a bare clone: builds it, makes a small git history of cuff meshes, measures and compares.
 import { spawnSync } from 'node:child_process';
-import { root, run, setup } from './setup.mjs';
+import { root, setup } from './setup.mjs';
 
 const repository = 'demo/cuff-meshes';
 const shell = 'parts/shell-right.stl';
 
 heading('Setting up');
 setup();
-run('npm', ['run', '--silent', 'build']);
-run(process.execPath, [
+step('The build', 'npm', ['run', '--silent', 'build']);
+step('Making the repository', process.execPath, [
   '--conditions=source',
   '--import',
   'tsx',
@@ -48,6 +48,14 @@ function heading(text) {
 
 function say(...lines) {
   console.log(lines.join('\n'));
+}
+
+/** A step that must succeed; its own output says why when it does not. */
+function step(name, command, args) {
+  const { status, error } = spawnSync(command, args, { cwd: root, stdio: 'inherit' });
+  if (status === 0) return;
+  console.error(`${name} failed${error === undefined ? '' : `: ${error.message}`}. The demo stops here.`);
+  process.exit(1);
 }
 
 /** Prints the command as one would type it, then runs it. Findings are no failure of the demo; faults are. */
