@@ -1,5 +1,6 @@
 import { meshDefaults } from '../defaults.ts';
 import type { Note } from '../types.ts';
+import { nextEdge } from '../topology/corners.ts';
 import { weldWithin } from '../weld/weld-within.ts';
 import { analyze, type Analysis } from './analyze.ts';
 
@@ -11,7 +12,7 @@ export function closeSeams(
   open: Analysis,
   tolerance_mm = seamTolerance(open),
 ): { closed: Analysis; note: Note } | null {
-  if (open.topology.pairs.boundary.length === 0) return null;
+  if (open.topology.pairs.boundary.length === 0 || isHopeless(open, tolerance_mm)) return null;
   const { mesh, merged, largestMove_mm } = weldWithin(open.mesh, tolerance_mm);
   if (merged === 0) return null;
   const closed = analyze(mesh);
@@ -28,4 +29,43 @@ export function closeSeams(
 
 function seamTolerance(open: Analysis): number {
   return meshDefaults.seams.share * open.diagonal;
+}
+
+/**
+ * True when a boundary edge, of a few looked at, has no other border vertex within the tolerance of either end: then
+ * no weld can close the mesh, and the costly attempt is spared.
+ */
+function isHopeless(open: Analysis, tolerance_mm: number): boolean {
+  const { boundary } = open.topology.pairs;
+  const { triangles } = open.mesh;
+  for (let k = 0; k < SAMPLES; k++) {
+    const h = boundary[Math.floor((k * boundary.length) / SAMPLES)];
+    if (
+      !hasPartner(open, triangles[h], tolerance_mm) &&
+      !hasPartner(open, triangles[nextEdge(h)], tolerance_mm)
+    ) {
+      return true;
+    }
+  }
+  return false;
+}
+
+const SAMPLES = 8;
+
+function hasPartner(open: Analysis, vertex: number, tolerance_mm: number): boolean {
+  const { positions, triangles } = open.mesh;
+  const { boundary } = open.topology.pairs;
+  const [x, y, z] = [positions[3 * vertex], positions[3 * vertex + 1], positions[3 * vertex + 2]];
+  const limitSq = tolerance_mm * tolerance_mm;
+  for (let i = 0; i < boundary.length; i++) {
+    for (let end = 0; end < 2; end++) {
+      const other = triangles[end === 0 ? boundary[i] : nextEdge(boundary[i])];
+      if (other === vertex) continue;
+      const dx = positions[3 * other] - x;
+      const dy = positions[3 * other + 1] - y;
+      const dz = positions[3 * other + 2] - z;
+      if (dx * dx + dy * dy + dz * dz <= limitSq) return true;
+    }
+  }
+  return false;
 }

@@ -12,16 +12,19 @@ import { borderAround } from './fans.ts';
  */
 export function boundaryLoops(triangles: Uint32Array, pairs: EdgePairs): readonly number[] {
   const { boundary, twins } = pairs;
-  const place = new Map<number, number>();
-  boundary.forEach((h, i) => place.set(h, i));
+  if (boundary.length === 0) return [];
+  /** Place of each boundary edge in the list, counted from 1. */
+  const place = new Int32Array(triangles.length);
+  for (let i = 0; i < boundary.length; i++) place[boundary[i]] = i + 1;
   const parent = singletons(boundary.length);
   const looseAt = new Map<number, number>();
   for (let i = 0; i < boundary.length; i++) {
     const h = boundary[i];
-    for (const vertex of [triangles[h], triangles[nextEdge(h)]]) {
-      const next = place.get(borderAround(h, vertex, triangles, twins));
-      if (next !== undefined) {
-        unite(parent, i, next);
+    for (let end = 0; end < 2; end++) {
+      const vertex = triangles[end === 0 ? h : nextEdge(h)];
+      const next = place[borderAround(h, vertex, triangles, twins)];
+      if (next > 0) {
+        unite(parent, i, next - 1);
         continue;
       }
       const loose = looseAt.get(vertex);

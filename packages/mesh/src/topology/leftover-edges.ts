@@ -35,12 +35,7 @@ export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number):
   const { triangles } = mesh;
   const vertexCount = mesh.positions.length / 3;
   const left = collect(triangles, twins, count);
-  const key = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    const [tail, head] = endsOf(triangles, left[i]);
-    key[i] = Math.min(tail, head) * vertexCount + Math.max(tail, head);
-  }
-  const order = sortedOrder(key);
+  sortByEnds(left, triangles, vertexCount);
 
   const boundary: number[] = [];
   const flipped: number[] = [];
@@ -49,27 +44,21 @@ export function classifyLeftovers(mesh: Mesh, twins: Int32Array, count: number):
   let closedCycle = true;
   let edges = 0;
   for (let i = 0; i < count;) {
-    const first = order[i];
+    const h = left[i];
     let end = i + 1;
-    while (end < count && key[order[end]] === key[first]) end++;
+    let net = direction(triangles, h);
+    while (end < count && sameEnds(triangles, h, left[end])) net += direction(triangles, left[end++]);
     edges++;
-    const h = left[first];
+    if (net !== 0) closedCycle = false;
     if (end - i === 1) boundary.push(h);
     else if (end - i === 2) {
-      const other = left[order[i + 1]];
-      twins[h] = other;
-      twins[other] = h;
+      twins[h] = left[i + 1];
+      twins[left[i + 1]] = h;
       flipped.push(h);
     } else {
-      for (let k = i; k < end; k++) crowded.push(left[order[k]]);
+      for (let k = i; k < end; k++) crowded.push(left[k]);
       crowdStarts.push(crowded.length);
     }
-    let net = 0;
-    for (let k = i; k < end; k++) {
-      const [tail, head] = endsOf(triangles, left[order[k]]);
-      net += tail < head ? 1 : -1;
-    }
-    if (net !== 0) closedCycle = false;
     i = end;
   }
   return {
@@ -100,15 +89,43 @@ function collect(triangles: Uint32Array, twins: Int32Array, count: number): Int3
   return left;
 }
 
-function endsOf(triangles: Uint32Array, h: number): [tail: number, head: number] {
-  return [triangles[h], triangles[h % 3 === 2 ? h - 2 : h + 1]];
+/** Sorts directed edges by their lower vertex, then their higher one, then themselves; they come in ascending. */
+function sortByEnds(left: Int32Array, triangles: Uint32Array, vertexCount: number): void {
+  const lower = (h: number) => Math.min(triangles[h], headOf(triangles, h));
+  const higher = (h: number) => Math.max(triangles[h], headOf(triangles, h));
+  // Counted two places ahead, so that filling moves the starts into their final places.
+  const starts = new Int32Array(vertexCount + 2);
+  for (let i = 0; i < left.length; i++) starts[lower(left[i]) + 2]++;
+  for (let v = 2; v < starts.length; v++) starts[v] += starts[v - 1];
+  const filed = new Int32Array(left.length);
+  for (let i = 0; i < left.length; i++) filed[starts[lower(left[i]) + 1]++] = left[i];
+  for (let v = 0; v < vertexCount; v++) {
+    const from = starts[v];
+    const to = starts[v + 1];
+    if (to - from === 2 && higher(filed[from]) > higher(filed[from + 1])) {
+      const first = filed[from];
+      filed[from] = filed[from + 1];
+      filed[from + 1] = first;
+    } else if (to - from > 2) filed.subarray(from, to).sort((g, h) => higher(g) - higher(h) || g - h);
+  }
+  left.set(filed);
 }
 
-/** Indices of `key` in ascending order of key, equal keys by index. */
-function sortedOrder(key: Float64Array): Uint32Array {
-  const order = new Uint32Array(key.length);
-  for (let i = 0; i < order.length; i++) order[i] = i;
-  return order.sort((i, j) => key[i] - key[j] || i - j);
+function headOf(triangles: Uint32Array, h: number): number {
+  return triangles[h % 3 === 2 ? h - 2 : h + 1];
+}
+
+/** +1 for an edge that runs from its lower to its higher vertex, else −1. */
+function direction(triangles: Uint32Array, h: number): number {
+  return triangles[h] < headOf(triangles, h) ? 1 : -1;
+}
+
+function sameEnds(triangles: Uint32Array, g: number, h: number): boolean {
+  const a = triangles[g];
+  const b = headOf(triangles, g);
+  const c = triangles[h];
+  const d = headOf(triangles, h);
+  return (a === c && b === d) || (a === d && b === c);
 }
 
 function ascending(values: readonly number[]): Int32Array {
