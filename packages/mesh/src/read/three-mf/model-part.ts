@@ -65,6 +65,7 @@ export function readModelPart(key: string): ModelPartReader {
   // Names of the open elements that we know; deeper foreign ones do not count.
   const path: string[] = [];
   let unit: Unit | null = null;
+  let namespace = coreNamespace;
   let object: OpenObject | null = null;
   let placements = 0;
 
@@ -74,13 +75,15 @@ export function readModelPart(key: string): ModelPartReader {
     end() {
       xml.end();
       if (unit === null) throw xml.error('3mf-no-model', 'the root element is not a 3MF model');
-      return { key, unit, objects, items, appearanceOnly };
+      return { key, unit, objects, items, appearanceOnly, namespaced: namespace !== '' };
     },
   };
 
   function open(element: XmlElement): void {
     const { local } = element;
-    const known = element.uri === coreNamespace && Object.hasOwn(parents, local);
+    // Some programs forget the namespace altogether; then the names are taken to be those of the core.
+    if (element.depth === 0) namespace = element.uri === '' ? '' : coreNamespace;
+    const known = element.uri === namespace && Object.hasOwn(parents, local);
     if (!known || element.depth !== path.length || parents[local] !== (path.at(-1) ?? '')) return;
     path.push(local);
     if (local === 'vertex') object?.mesh?.addVertex(...vertexOf(element));
@@ -109,12 +112,12 @@ export function readModelPart(key: string): ModelPartReader {
     for (const prefix of (element.attribute('requiredextensions') ?? '')
       .split(/\s+/)
       .filter(word => word !== '')) {
-      const namespace = element.namespaceOf(prefix) ?? prefix;
-      if (appearanceNamespaces.includes(namespace)) appearanceOnly.push(namespace);
-      else if (namespace !== productionNamespace && namespace !== coreNamespace) {
+      const required = element.namespaceOf(prefix) ?? prefix;
+      if (appearanceNamespaces.includes(required)) appearanceOnly.push(required);
+      else if (required !== productionNamespace && required !== coreNamespace) {
         throw xml.error(
           '3mf-extension',
-          `the file requires the extension ${namespace.slice(0, 200)}, which is not supported`,
+          `the file requires the extension ${required.slice(0, 200)}, which is not supported`,
           'Export it without this extension.',
         );
       }

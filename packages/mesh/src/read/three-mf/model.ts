@@ -9,6 +9,8 @@ export interface ModelPart {
   readonly items: readonly Placement[];
   /** Namespaces in `requiredextensions` that say nothing about shape. */
   readonly appearanceOnly: readonly string[];
+  /** False when the part has no namespace, against the specification. */
+  readonly namespaced: boolean;
 }
 
 export interface ModelObject {

@@ -144,6 +144,16 @@ describe('3MF', () => {
     expect(codes(file)).toEqual(['3mf-appearance']);
   });
 
+  it('reads a part without namespaces, with a note', () => {
+    const model = modelOf(object(1, tetrahedronXml()), '<item objectid="1"/>').replace(/ xmlns="[^"]*"/, '');
+    const file = read(packageOf(model));
+    expect(file.objects[0].mesh.triangles.length).toBe(12);
+    expect(codes(file)).toEqual(['3mf-no-namespace']);
+    expect(errorOf(() => read(packageOf(model.replace('<model ', '<model xmlns="urn:x" ')))).code).toBe(
+      '3mf-no-model',
+    );
+  });
+
   it('passes over foreign elements and those in foreign places', () => {
     const foreign = `<x:vertices xmlns:x="urn:x"><vertex x="9" y="9" z="9"/></x:vertices>`;
     const mesh = tetrahedronXml().replace('<vertices>', `${foreign}<vertices>`);

@@ -56,6 +56,11 @@ export function readThreeMf(source: ByteSource, asked?: Unit): MeshFile {
     const object = readItem(assembly, root, item, notes);
     if (object !== null) objects.push(object);
   }
+  if ([...parts.values()].some(part => !part.namespaced)) {
+    const text =
+      'A model part has no XML namespace, against the specification; its elements were taken for those of 3MF.';
+    notes.push({ code: '3mf-no-namespace', text });
+  }
   const appearanceOnly = new Set([...parts.values()].flatMap(part => part.appearanceOnly));
   for (const namespace of appearanceOnly) {
     notes.push({
