@@ -62,15 +62,23 @@ describe('kinprint compare', () => {
 
   it('says unsound, and exits with 2, when material cannot be told', async () => {
     const { code, out, err } = await runCli(['compare', '--json', 'box.stl', 'open.stl'], folder.path);
-    expect(JSON.parse(out)).toMatchObject({ verdict: 'unsound', volume: { added_mm3: null, removed_mm3: null } });
+    expect(JSON.parse(out)).toMatchObject({
+      verdict: 'unsound',
+      volume: { added_mm3: null, removed_mm3: null },
+    });
     expect(code).toBe(2);
     expect(err).toContain('open.stl');
   });
 
   it('is a gate only when asked', async () => {
     expect((await runCli(['compare', 'box.stl', 'longer.stl'], folder.path)).code).toBe(0);
-    expect((await runCli(['compare', '--fail-on', 'reworked,replaced', 'box.stl', 'longer.stl'], folder.path)).code).toBe(1);
-    expect((await runCli(['compare', '--fail-on', 'nonsense', 'box.stl', 'longer.stl'], folder.path)).code).toBe(2);
+    expect(
+      (await runCli(['compare', '--fail-on', 'reworked,replaced', 'box.stl', 'longer.stl'], folder.path))
+        .code,
+    ).toBe(1);
+    expect(
+      (await runCli(['compare', '--fail-on', 'nonsense', 'box.stl', 'longer.stl'], folder.path)).code,
+    ).toBe(2);
   });
 
   it('says what to do about wrong use', async () => {

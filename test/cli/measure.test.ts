@@ -16,7 +16,11 @@ interface Measured {
   readonly triangles: number;
   readonly vertices: number;
   readonly inertia_mm5: number[][];
-  readonly soundness: { readonly watertight: boolean; readonly boundary_edges: number; readonly boundary_loops: number };
+  readonly soundness: {
+    readonly watertight: boolean;
+    readonly boundary_edges: number;
+    readonly boundary_loops: number;
+  };
   readonly notes: { readonly code: string; readonly about?: string }[];
 }
 
@@ -26,7 +30,14 @@ describe('kinprint measure', () => {
     expect({ code, err }).toEqual({ code: 0, err: '' });
     const m = JSON.parse(out) as Measured;
     expect(objections('measure', m)).toEqual([]);
-    expect(m).toMatchObject({ triangles: 12, vertices: 8, unit: 'millimeter', unit_assumed: true, shells: 1, genus: 0 });
+    expect(m).toMatchObject({
+      triangles: 12,
+      vertices: 8,
+      unit: 'millimeter',
+      unit_assumed: true,
+      shells: 1,
+      genus: 0,
+    });
     expect(m.volume_mm3).toBeCloseTo(30000, 6);
     expect(m.area_mm2).toBeCloseTo(6200, 6);
     expect(m.inertia_mm5[0]?.[0]).toBeCloseTo(8.5e6, 2);
@@ -61,7 +72,10 @@ describe('kinprint measure', () => {
   });
 
   it('measures the others when one cannot be read, and says which and what to do', async () => {
-    const { code, out, err } = await runCli(['measure', '--json', 'short.stl', 'text.stl', 'none.stl', 'box.stl'], folder.path);
+    const { code, out, err } = await runCli(
+      ['measure', '--json', 'short.stl', 'text.stl', 'none.stl', 'box.stl'],
+      folder.path,
+    );
     expect(code).toBe(2);
     expect(JSON.parse(out)).toHaveLength(1);
     expect(err).toContain('short.stl');

@@ -29,7 +29,8 @@ describe.each(corpus.map(one => [one.name, one] as const))('%s', (_, one) => {
     expect(c.alignment.mirrored).toBe(a.mirrored);
     if (a.scale !== undefined) a.scale.forEach((s, k) => expect(c.alignment.scale[k as 0]).toBeCloseTo(s, 4));
     if (a.rotation_deg !== undefined) expect(c.alignment.rotation_deg).toBeCloseTo(a.rotation_deg, 2);
-    if (a.map !== undefined) expect(farthest(one.before, c.alignment.matrix, a.map)).toBeLessThan(a.within_mm ?? 0.005);
+    if (a.map !== undefined)
+      expect(farthest(one.before, c.alignment.matrix, a.map)).toBeLessThan(a.within_mm ?? 0.005);
   });
 
   it('finds the material that construction added and removed', () => {
@@ -44,7 +45,9 @@ describe.each(corpus.map(one => [one.name, one] as const))('%s', (_, one) => {
       expect(c.regions.filter(r => r.kind === 'removed')).toHaveLength(known.regions.removed);
     }
     if (known.deviation !== undefined) {
-      expect(Math.abs((c.deviation?.max_mm ?? NaN) - known.deviation.max_mm)).toBeLessThanOrEqual(known.deviation.within_mm);
+      expect(Math.abs((c.deviation?.max_mm ?? NaN) - known.deviation.max_mm)).toBeLessThanOrEqual(
+        known.deviation.within_mm,
+      );
     }
   });
 
@@ -65,7 +68,9 @@ describe.each(corpus.map(one => [one.name, one] as const))('%s', (_, one) => {
       [c.features.removed, known.gone],
     ] as const) {
       for (const w of wanted ?? []) {
-        const found = listed.filter(f => f.kind === w.kind && f.diameter_mm !== null && Math.abs(f.diameter_mm - w.diameter_mm) < 0.01);
+        const found = listed.filter(
+          f => f.kind === w.kind && f.diameter_mm !== null && Math.abs(f.diameter_mm - w.diameter_mm) < 0.01,
+        );
         expect(found).toHaveLength(w.count);
       }
     }
@@ -80,8 +85,12 @@ describe.each(corpus.map(one => [one.name, one] as const))('%s', (_, one) => {
     const scale = there.alignment.scale[0] * there.alignment.scale[1] * there.alignment.scale[2];
     if (there.volume.added_mm3 === null || there.volume.removed_mm3 === null) return;
     const slack = 1e-3 * (there.volume.added_mm3 + there.volume.removed_mm3) + 1e-4;
-    expect(Math.abs((back.volume.removed_mm3 ?? NaN) * scale - there.volume.added_mm3)).toBeLessThanOrEqual(slack);
-    expect(Math.abs((back.volume.added_mm3 ?? NaN) * scale - there.volume.removed_mm3)).toBeLessThanOrEqual(slack);
+    expect(Math.abs((back.volume.removed_mm3 ?? NaN) * scale - there.volume.added_mm3)).toBeLessThanOrEqual(
+      slack,
+    );
+    expect(Math.abs((back.volume.added_mm3 ?? NaN) * scale - there.volume.removed_mm3)).toBeLessThanOrEqual(
+      slack,
+    );
   });
 });
 
@@ -92,7 +101,8 @@ function farthest(mesh: Mesh, a: Comparison['alignment']['matrix'], b: readonly 
   for (let k = 0; k < p.length; k += 3) {
     let sum = 0;
     for (const r of [0, 1, 2] as const) {
-      const row = (m: readonly number[], at: number): number => m[at] * p[k] + m[at + 1] * p[k + 1] + m[at + 2] * p[k + 2] + m[at + 3];
+      const row = (m: readonly number[], at: number): number =>
+        m[at] * p[k] + m[at + 1] * p[k + 1] + m[at + 2] * p[k + 2] + m[at + 3];
       sum += (row(a[r], 0) - row(b, 4 * r)) ** 2;
     }
     worst = Math.max(worst, Math.sqrt(sum));

@@ -2,7 +2,9 @@ import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 
 const load = (name: string): object =>
-  JSON.parse(readFileSync(new URL(`../../schemas/output/${name}.schema.json`, import.meta.url), 'utf8')) as object;
+  JSON.parse(
+    readFileSync(new URL(`../../schemas/output/${name}.schema.json`, import.meta.url), 'utf8'),
+  ) as object;
 
 const ajv = new Ajv2020({ allErrors: true, strict: true, strictRequired: false, allowUnionTypes: true });
 ajv.addSchema(load('measure'));

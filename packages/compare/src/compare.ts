@@ -11,7 +11,7 @@ import { carryFeature } from './features/carry.ts';
 import { noAlignment, placed } from './fixed-alignments.ts';
 import { describePiece } from './regions/describe.ts';
 import { sameTriangles } from './same-triangles.ts';
-import { tessellationNote } from './notes.ts';
+import { chordNote, tessellationNote } from './notes.ts';
 
 /** One side of a comparison: a mesh in millimeters and what was measured of it. */
 export interface Measured {
@@ -47,10 +47,20 @@ export async function compareMeshes(
   const tolerance_mm = options.tolerance_mm ?? sameTolerance(diagonal);
   const draft = outline(before.measurement, after.measurement, tolerance_mm, options);
   if (sameTriangles(before.mesh, after.mesh)) {
-    return { ...draft, verdict: 'identical', alignment: placed(1), deviation: noDeviation(after.mesh), volume: { ...draft.volume, ...nothing } };
+    return {
+      ...draft,
+      verdict: 'identical',
+      alignment: placed(1),
+      deviation: noDeviation(after.mesh),
+      volume: { ...draft.volume, ...nothing },
+    };
   }
   if (before.mesh.triangles.length === 0 || after.mesh.triangles.length === 0) {
-    const note: Note = { code: 'no-faces', text: 'One of the two has no faces: there is nothing to align.', about: 'alignment' };
+    const note: Note = {
+      code: 'no-faces',
+      text: 'One of the two has no faces: there is nothing to align.',
+      about: 'alignment',
+    };
     return { ...draft, verdict: 'replaced', notes: [...draft.notes, note] };
   }
 
@@ -63,11 +73,20 @@ export async function compareMeshes(
   }
   return finish(alignedVerdict(result), whole, [], null);
 
-  async function finish(aligned: Verdict, alignment: Alignment, more: readonly Note[], bodies: CarriedBodies | null): Promise<Comparison> {
+  async function finish(
+    aligned: Verdict,
+    alignment: Alignment,
+    more: readonly Note[],
+    bodies: CarriedBodies | null,
+  ): Promise<Comparison> {
     notes.push(...more);
     const base = { ...draft, alignment, bodies: bodies?.lines ?? [] };
     if (aligned === 'replaced' && !(options.asPlaced ?? false)) {
-      notes.push({ code: 'no-alignment', text: 'No alignment was found, so deviation, added and removed material have no meaning.', about: 'deviation' });
+      notes.push({
+        code: 'no-alignment',
+        text: 'No alignment was found, so deviation, added and removed material have no meaning.',
+        about: 'deviation',
+      });
       return { ...base, verdict: 'replaced', alignment: noAlignment, notes };
     }
     const carried = bodies?.carried ?? transformMesh(before.mesh, alignment.matrix);
@@ -82,18 +101,29 @@ export async function compareMeshes(
       diagonal,
       after.measurement.area_mm2,
     );
-    const aligned_: Comparison = { ...base, deviation: gap.deviation, features: changes, verdict: aligned, notes };
+    const told: Comparison = {
+      ...base,
+      deviation: gap.deviation,
+      features: changes,
+      verdict: aligned,
+      notes,
+    };
     if (aligned !== 'reworked' && aligned !== 'replaced') {
       notes.push(...tessellationNote(before.measurement, after.measurement, alignment, gap.deviation));
-      return { ...aligned_, features: { changed: [], added: [], removed: [] }, volume: { ...draft.volume, ...nothing } };
+      return {
+        ...told,
+        features: { changed: [], added: [], removed: [] },
+        volume: { ...draft.volume, ...nothing },
+      };
     }
-    if (draft.volume.before_mm3 === null || draft.volume.after_mm3 === null) return { ...aligned_, verdict: 'unsound' };
+    if (draft.volume.before_mm3 === null || draft.volume.after_mm3 === null)
+      return { ...told, verdict: 'unsound' };
     const material = materialDifference(await kernel(), carried, after.mesh, {
       tolerance_mm,
       changedBefore: gap.changedBefore,
       changedAfter: gap.changedAfter,
     });
-    notes.push(...material.notes);
+    notes.push(...material.notes, ...chordNote(told, diagonal));
     const features = {
       before: before.measurement.features.flatMap(f => carryFeature(f, alignment) ?? []),
       after: after.measurement.features,
@@ -102,16 +132,22 @@ export async function compareMeshes(
       .map(piece => describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features))
       .sort((p, q) => q.volume_mm3 - p.volume_mm3);
     const volume = { ...draft.volume, added_mm3: material.added_mm3, removed_mm3: material.removed_mm3 };
-    return { ...aligned_, regions, volume, verdict: material.added_mm3 === null ? 'unsound' : aligned };
+    return { ...told, regions, volume, verdict: material.added_mm3 === null ? 'unsound' : aligned };
   }
 }
 
 const nothing = { added_mm3: 0, removed_mm3: 0 };
 
 /** Everything that needs no alignment. */
-function outline(before: Measurement, after: Measurement, tolerance_mm: number, options: CompareOptions): Comparison {
+function outline(
+  before: Measurement,
+  after: Measurement,
+  tolerance_mm: number,
+  options: CompareOptions,
+): Comparison {
   const density = options.density_g_cm3 ?? compareDefaults.density_g_cm3;
-  const grams = (mm3: number | null): number | null => (mm3 === null ? null : (Math.abs(mm3) * density) / 1000);
+  const grams = (mm3: number | null): number | null =>
+    mm3 === null ? null : (Math.abs(mm3) * density) / 1000;
   const before_g = grams(before.volume_mm3);
   const after_g = grams(after.volume_mm3);
   const prefixed = (m: Measurement, side: string): Note[] =>
@@ -123,7 +159,12 @@ function outline(before: Measurement, after: Measurement, tolerance_mm: number, 
     after: side(after),
     alignment: noAlignment,
     deviation: null,
-    volume: { before_mm3: before.volume_mm3, after_mm3: after.volume_mm3, added_mm3: null, removed_mm3: null },
+    volume: {
+      before_mm3: before.volume_mm3,
+      after_mm3: after.volume_mm3,
+      added_mm3: null,
+      removed_mm3: null,
+    },
     area: { before_mm2: before.area_mm2, after_mm2: after.area_mm2 },
     regions: [],
     features: { changed: [], added: [], removed: [] },
@@ -146,7 +187,13 @@ function outline(before: Measurement, after: Measurement, tolerance_mm: number, 
 }
 
 function side(m: Measurement): Side {
-  return { triangles: m.triangles, vertices: m.vertices, shells: m.shells, area_mm2: m.area_mm2, size_mm: m.bounds_mm?.size ?? null };
+  return {
+    triangles: m.triangles,
+    vertices: m.vertices,
+    shells: m.shells,
+    area_mm2: m.area_mm2,
+    size_mm: m.bounds_mm?.size ?? null,
+  };
 }
 
 function diagonalOf(m: Measurement): number {

@@ -16,6 +16,15 @@ export const compareDefaults = {
   featureReachOfDiagonal: 0.15,
   /** Planes below this share of the surface are not listed when they appear or go. */
   planeShareListed: 0.02,
+  /** The depth of a region is known to this share of itself: finer says nothing to a person. */
+  depthError: 0.01,
+  /** Pieces of facets looked at for one depth; a cap against endless refinement. */
+  depthPieces: 20_000,
+  /**
+   * When every deviation stays below this share of the diagonal and the facets differ, another chord tolerance is the
+   * likely reason: exporters' usual settings lie between 0.01 and 0.1 mm (common practice, no source).
+   */
+  chordShareOfDiagonal: 2e-3,
   /** Bodies in one file that are matched one by one; beyond, only the whole is compared. */
   bodiesMatched: 256,
 
@@ -24,10 +33,10 @@ export const compareDefaults = {
   deviationLeastPieces: 8192,
   /** … and in pieces no smaller than one of so many, unless its triangles are. */
   deviationMostPieces: 2 ** 20,
-  /** Error of the mean distance that is aimed at, as a share of it. */
-  deviationMeanError: 1e-3,
-  /** Measurements spent on that beyond the least pieces: about 0.1 s. */
-  deviationRefinements: 100_000,
+  /** Bend of the distance over the pieces that is let pass, as a share of the mean; the error is about a tenth of it. */
+  deviationMeanBend: 5e-3,
+  /** Measurements spent on that beyond the least pieces: about 0.05 s. */
+  deviationRefinements: 60_000,
   /** Pieces looked at to bound the maximum: so many, and so many per face. Then the error reached is reported. */
   deviationPieces: 300_000,
   deviationPiecesPerFace: 40,
@@ -50,6 +59,8 @@ export const compareDefaults = {
   alignRefineShare: 0.08,
   /** … and this many: twice the seven unknowns. */
   alignRefineLeast: 14,
+  /** A smaller reach is believed when the share of points falls slower than the reach to this power. */
+  alignThinning: 0.8,
   /** Directions whose curvature is below this share of the stiffest one count as free to slide. */
   alignFreeDirection: 1e-7,
   /** Two placements nearer than this share of the diagonal are one candidate. */
@@ -97,7 +108,8 @@ export const compareDefaults = {
    */
   kinTightShare: 0.15,
   /** Or: this share lies within 1 % of the diagonal. A box and a ball of one size reach about 0.2. */
-  kinLooseShare: 0.6,
+  kinLooseShare: 0.65,
+  kinLooseHold: 0.4,
   /** … and the coinciding part holds the shape in its weakest direction by this share of what the whole would. */
   kinHold: 0.1,
   /** Candidates that are refined. */

@@ -1,8 +1,14 @@
 import type { Measurement, Note } from '@kinprint/mesh';
-import type { Alignment, Deviation } from './comparison.ts';
+import type { Alignment, Comparison, Deviation } from './comparison.ts';
+import { compareDefaults } from './defaults.ts';
 
 /** Says how two triangulations of one surface differ; nothing when the counts agree and the surfaces coincide. */
-export function tessellationNote(before: Measurement, after: Measurement, alignment: Alignment, gap: Deviation | null): Note[] {
+export function tessellationNote(
+  before: Measurement,
+  after: Measurement,
+  alignment: Alignment,
+  gap: Deviation | null,
+): Note[] {
   if (gap === null) return [];
   const most = gap.max_mm + gap.max_error_mm;
   if (before.triangles === after.triangles && before.vertices === after.vertices) return [];
@@ -16,4 +22,23 @@ export function tessellationNote(before: Measurement, after: Measurement, alignm
     parts.push(`which accounts for ${Number(change.toPrecision(3))} mm³`);
   }
   return [{ code: 'tessellation', text: `${parts.join(', ')}.`, about: 'deviation' }];
+}
+
+/** Points out a rework that looks like nothing but another chord tolerance, and how to check. */
+export function chordNote(
+  c: Pick<Comparison, 'before' | 'after' | 'deviation' | 'features'>,
+  diagonal_mm: number,
+): Note[] {
+  if (c.deviation === null || c.before.triangles === c.after.triangles) return [];
+  const most = c.deviation.max_mm + c.deviation.max_error_mm;
+  if (most > compareDefaults.chordShareOfDiagonal * diagonal_mm) return [];
+  if (c.features.changed.some(f => f.what.includes('diameter'))) return [];
+  const enough = Number((Math.ceil(most * 1000 + 1e-9) / 1000).toFixed(3));
+  return [
+    {
+      code: 'chord-tolerance',
+      text: `No point deviates by more than ${enough} mm and the facets differ: this may be nothing but another chord tolerance. With --tolerance ${enough} the two are the same shape.`,
+      about: 'verdict',
+    },
+  ];
 }

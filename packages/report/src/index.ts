@@ -1,3 +1,4 @@
+export * from './figures.ts';
 export * from './terminal/words.ts';
 export * from './terminal/layout.ts';
 export * from './terminal/measure-text.ts';

@@ -18,7 +18,12 @@ export interface CarriedBodies {
  * Compares files body by body when at least one of them holds several; null when matching bodies explains no more
  * than one alignment of the whole does.
  */
-export function compareBodies(before: Mesh, after: Mesh, whole: Alignment, tolerance_mm: number): CarriedBodies | null {
+export function compareBodies(
+  before: Mesh,
+  after: Mesh,
+  whole: Alignment,
+  tolerance_mm: number,
+): CarriedBodies | null {
   const split = { before: bodies(before), after: bodies(after) };
   const most = Math.max(split.before.length, split.after.length);
   if (most < 2 || most > compareDefaults.bodiesMatched) return null;
@@ -38,7 +43,13 @@ export function compareBodies(before: Mesh, after: Mesh, whole: Alignment, toler
     }),
   );
   const lines = matched.map(m => bodyLine(m, meshes.before, meshes.after));
-  return { verdict: wholeVerdict(matched), alignment: frame, lines, carried, notes: motionNote(pairs, frame, tolerance_mm, lines) };
+  return {
+    verdict: wholeVerdict(matched),
+    alignment: frame,
+    lines,
+    carried,
+    notes: motionNote(pairs, frame, tolerance_mm, lines),
+  };
 }
 
 /** The alignment shared by most of the surface: the one of the largest body of AFTER that was matched exactly. */
@@ -60,7 +71,12 @@ function wholeVerdict(matched: readonly MatchedBody[]): Verdict {
   return verdicts.has('same-shape') ? 'same-shape' : 'identical';
 }
 
-function motionNote(pairs: readonly MatchedBody[], frame: Alignment, tolerance: number, lines: readonly BodyMatch[]): Note[] {
+function motionNote(
+  pairs: readonly MatchedBody[],
+  frame: Alignment,
+  tolerance: number,
+  lines: readonly BodyMatch[],
+): Note[] {
   const notes: Note[] = [];
   const apart = pairs.filter(m => m.result !== null && !sameMotion(m.result.alignment, frame, tolerance));
   if (apart.length > 0) {
@@ -72,8 +88,18 @@ function motionNote(pairs: readonly MatchedBody[], frame: Alignment, tolerance: 
   }
   const added = lines.filter(l => l.before === null).length;
   const removed = lines.filter(l => l.after === null).length;
-  if (added > 0) notes.push({ code: 'bodies-added', text: `${added} ${added === 1 ? 'body' : 'bodies'} appeared.`, about: 'bodies' });
-  if (removed > 0) notes.push({ code: 'bodies-removed', text: `${removed} ${removed === 1 ? 'body is' : 'bodies are'} gone.`, about: 'bodies' });
+  if (added > 0)
+    notes.push({
+      code: 'bodies-added',
+      text: `${added} ${added === 1 ? 'body' : 'bodies'} appeared.`,
+      about: 'bodies',
+    });
+  if (removed > 0)
+    notes.push({
+      code: 'bodies-removed',
+      text: `${removed} ${removed === 1 ? 'body is' : 'bodies are'} gone.`,
+      about: 'bodies',
+    });
   return notes;
 }
 

@@ -45,13 +45,15 @@ export function matchBodies(
   for (const pass of passes) {
     // Nearest counterparts first: among equal bodies on a plate the one closest to no motion is the same one.
     const offers = [...freeBefore].flatMap(i =>
-      [...freeAfter].filter(j => alike(i, j, pass.slack)).map(j => ({ i, j, far: gap(before[i], after[j], whole) })),
+      [...freeAfter]
+        .filter(j => alike(i, j, pass.slack))
+        .map(j => ({ i, j, far: gap(before[i], after[j], whole) })),
     );
     offers.sort((p, q) => p.far - q.far || p.i - q.i || p.j - q.j);
     const results: { i: number; j: number; far: number; result: AlignResult }[] = [];
     for (const { i, j, far } of offers) {
       if (!freeBefore.has(i) || !freeAfter.has(j)) continue;
-      const result = align(before[i] as Mesh, after[j] as Mesh, { tolerance_mm });
+      const result = align(before[i], after[j], { tolerance_mm });
       if (result.exact) take(i, j, result);
       else if (!pass.exact && result.alignment.kind !== 'none') results.push({ i, j, far, result });
     }
@@ -60,7 +62,9 @@ export function matchBodies(
   }
   for (const i of freeBefore) found.push({ before: i, after: null, result: null });
   for (const j of freeAfter) found.push({ before: null, after: j, result: null });
-  return found.sort((p, q) => (p.after ?? Infinity) - (q.after ?? Infinity) || (p.before ?? 0) - (q.before ?? 0));
+  return found.sort(
+    (p, q) => (p.after ?? Infinity) - (q.after ?? Infinity) || (p.before ?? 0) - (q.before ?? 0),
+  );
 }
 
 /** The line a matched body gets in the result. */
@@ -102,10 +106,12 @@ function gap(before: Mesh | undefined, after: Mesh | undefined, whole: Alignment
   const a = middle(before);
   const b = middle(after);
   const m = whole.matrix;
-  return Math.hypot(...[0, 1, 2].map(k => {
-    const row = m[k as 0 | 1 | 2];
-    return row[0] * a[0] + row[1] * a[1] + row[2] * a[2] + row[3] - b[k as 0 | 1 | 2];
-  }));
+  return Math.hypot(
+    ...[0, 1, 2].map(k => {
+      const row = m[k as 0 | 1 | 2];
+      return row[0] * a[0] + row[1] * a[1] + row[2] * a[2] + row[3] - b[k as 0 | 1 | 2];
+    }),
+  );
 }
 
 function middle(mesh: Mesh): [number, number, number] {

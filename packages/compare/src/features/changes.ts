@@ -25,17 +25,22 @@ export function featureChanges(
     const g = carryFeature(f, alignment);
     return g === null ? [] : [g];
   });
-  const rounds = matchAll(carried.filter(isRound), after.filter(isRound), (a, b) => roundCost(a, b, diagonal_mm));
-  const planes = matchAll(carried.filter(isPlane), after.filter(isPlane), (a, b) => planeCost(a, b, diagonal_mm));
+  const rounds = matchAll(carried.filter(isRound), after.filter(isRound), (a, b) =>
+    roundCost(a, b, diagonal_mm),
+  );
+  const planes = matchAll(carried.filter(isPlane), after.filter(isPlane), (a, b) =>
+    planeCost(a, b, diagonal_mm),
+  );
   const changed: FeatureChange[] = [];
+  const worth = (p: Plane): boolean => p.area_mm2 >= compareDefaults.planeShareListed * area_mm2;
   for (const [a, b] of rounds.pairs) {
     const what = roundDifferences(a, b, tolerance_mm);
     if (what.length > 0) changed.push({ before: a, after: b, what });
   }
   for (const [a, b] of planes.pairs) {
-    if (Math.abs(planeShift(a, b)) > noise(tolerance_mm)) changed.push({ before: a, after: b, what: ['place'] });
+    if (worth(b) && Math.abs(planeShift(a, b)) > noise(tolerance_mm))
+      changed.push({ before: a, after: b, what: ['place'] });
   }
-  const worth = (p: Plane): boolean => p.area_mm2 >= compareDefaults.planeShareListed * area_mm2;
   return {
     changed,
     added: [...rounds.newcomers, ...planes.newcomers.filter(worth)],
@@ -73,7 +78,7 @@ function matchAll<T>(before: readonly T[], after: readonly T[], cost: (a: T, b: 
     if (usedBefore.has(i) || usedAfter.has(j)) continue;
     usedBefore.add(i);
     usedAfter.add(j);
-    pairs.push([before[i] as T, after[j] as T]);
+    pairs.push([before[i], after[j]]);
   }
   return {
     pairs,
@@ -124,7 +129,8 @@ function planeCost(a: Plane, b: Plane, diagonal: number): number {
   const shift = dot(offset, b.axis);
   const lateral = Math.sqrt(Math.max(0, dot(offset, offset) - shift * shift));
   const ratio = Math.min(a.area_mm2, b.area_mm2) / Math.max(a.area_mm2, b.area_mm2);
-  if (ratio < 0.25 || Math.hypot(shift, lateral) > 2 * compareDefaults.featureReachOfDiagonal * diagonal) return Infinity;
+  if (ratio < 0.25 || Math.hypot(shift, lateral) > 2 * compareDefaults.featureReachOfDiagonal * diagonal)
+    return Infinity;
   // Coplanar is the strongest sign that two faces are one; then nearness, then likeness of area.
   return 4 * Math.abs(shift) + lateral + (1 - ratio) * 0.05 * diagonal;
 }

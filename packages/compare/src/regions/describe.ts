@@ -1,12 +1,12 @@
-import { closestHit, closestPoint, type Feature, type Mesh, type Plane, type TriangleTree } from '@kinprint/mesh';
+import { type Feature, type Mesh, type Plane, type TriangleTree } from '@kinprint/mesh';
 import type { MaterialRegion } from '@kinprint/solid';
 import type { Region } from '../comparison.ts';
+import { farthest } from './farthest.ts';
 
 /**
  * A piece of changed material told as a maintainer would: how deep it goes and which feature it belongs to.
  *
- * Depth is the largest distance of the piece's corners from the surface it was added to or taken from: exact at
- * the corners, and the distance inside a facet can exceed it only by the facet's bulge.
+ * Depth is the largest distance of the piece's surface from the surface it was added to or taken from.
  *
  * @param other tree of the surface of the other shape: BEFORE's for added material, AFTER's for removed
  */
@@ -16,20 +16,14 @@ export function describePiece(
   features: { readonly before: readonly Feature[]; readonly after: readonly Feature[] },
 ): Region {
   const { kind, volume_mm3, bounds_mm, centroid_mm, mesh } = piece;
-  return { kind, volume_mm3, bounds_mm, centroid_mm, depth_mm: depth(mesh, other), nearest_feature: nearestFeature(mesh, features) };
-}
-
-function depth(mesh: Mesh, other: TriangleTree): number {
-  const hit = closestHit();
-  let worst = 0;
-  const p = mesh.positions;
-  let hint = -1;
-  for (let k = 0; k < p.length; k += 3) {
-    closestPoint(other, p[k], p[k + 1], p[k + 2], hit, Infinity, hint);
-    hint = hit.face;
-    if (hit.distanceSq > worst) worst = hit.distanceSq;
-  }
-  return Math.sqrt(worst);
+  return {
+    kind,
+    volume_mm3,
+    bounds_mm,
+    centroid_mm,
+    depth_mm: farthest(mesh, other),
+    nearest_feature: nearestFeature(mesh, features),
+  };
 }
 
 /** A bore or pin the piece touches or nearly touches comes first; else the nearest of all features. */
@@ -41,9 +35,11 @@ function nearestFeature(
   let bestRank = Infinity;
   for (const of of ['after', 'before'] as const) {
     for (const feature of features[of]) {
-      const distance_mm = feature.kind === 'plane' ? planeDistance(mesh, feature) : roundDistance(mesh, feature);
-      const near = feature.kind !== 'plane' && distance_mm < 0.5 * feature.diameter_mm;
-      const rank = near ? 1e-3 * distance_mm : distance_mm;
+      const distance_mm =
+        feature.kind === 'plane' ? planeDistance(mesh, feature) : roundDistance(mesh, feature);
+      // Any round feature within reach goes before any plane: a piece in a bore touches the face it opens in, too.
+      const near = feature.kind !== 'plane' && distance_mm < 0.25 * feature.diameter_mm;
+      const rank = near ? distance_mm - 1e6 : distance_mm;
       if (rank < bestRank) {
         bestRank = rank;
         best = { feature, of, distance_mm };

@@ -1,11 +1,14 @@
 import type { Comparison, TreeComparison } from '@kinprint/compare';
-import type { FileMeasurement } from '@kinprint/mesh';
+import type { FileFigures } from '../figures.ts';
 
 /** Versions of the output schemas; the `$id`s of the files in `schemas/output/`. */
-export const outputSchemas = { measure: 'kinprint:output/measure/1', compare: 'kinprint:output/compare/1' } as const;
+export const outputSchemas = {
+  measure: 'kinprint:output/measure/1',
+  compare: 'kinprint:output/compare/1',
+} as const;
 
 /** One file's entry in `kinprint measure --json`. */
-export function measureJson(file: string, m: FileMeasurement): object {
+export function measureJson(file: string, m: FileFigures): object {
   return { schema: outputSchemas.measure, file, ...m.whole, objects: m.objects };
 }
 

@@ -19,26 +19,49 @@ export function compareText(title: string, c: Comparison, style: Style): string 
   if (motion !== '') say('alignment', motion);
   if (c.deviation !== null && c.deviation.max_mm + c.deviation.max_error_mm > 0) {
     const d = c.deviation;
-    say('deviation', `at most ${fine(d.max_mm)} mm (+${fine(d.max_error_mm)}) at ${point(d.max_at_mm)}; mean ${fine(d.mean_mm)}, RMS ${fine(d.rms_mm)}, 95 % of the surface within ${fine(d.p95_mm)} mm`);
+    say(
+      'deviation',
+      `at most ${fine(d.max_mm)} mm (+${fine(d.max_error_mm)}) at ${point(d.max_at_mm)}; mean ${fine(d.mean_mm)}, RMS ${fine(d.rms_mm)}, 95 % of the surface within ${fine(d.p95_mm)} mm`,
+    );
   }
-  say('size', pair(c.before.size_mm && size(c.before.size_mm), c.after.size_mm && size(c.after.size_mm), 'mm'));
+  // The size along the file's axes says nothing when the part was turned.
+  if (c.alignment.rotation_deg < 1e-6)
+    say(
+      'size',
+      pair(c.before.size_mm && size(c.before.size_mm), c.after.size_mm && size(c.after.size_mm), 'mm'),
+    );
   say('volume', pair(mm(c.volume.before_mm3), mm(c.volume.after_mm3), 'mm³'));
   if (c.volume.added_mm3 !== null && c.volume.removed_mm3 !== null) {
-    if (c.volume.added_mm3 + c.volume.removed_mm3 > 0) say('material', `${paint.green(`added ${num(c.volume.added_mm3)}`)} mm³, ${paint.red(`removed ${num(c.volume.removed_mm3)}`)} mm³`);
+    if (c.volume.added_mm3 + c.volume.removed_mm3 > 0)
+      say(
+        'material',
+        `${paint.green(`added ${num(c.volume.added_mm3)}`)} mm³, ${paint.red(`removed ${num(c.volume.removed_mm3)}`)} mm³`,
+      );
   }
   say('area', pair(num(c.area.before_mm2), num(c.area.after_mm2), 'mm²'));
-  if (c.mass.change_g !== null && c.mass.change_g !== 0) say('mass', `${signed(c.mass.change_g)} g if solid at ${num(c.mass.density_g_cm3)} g/cm³ (${num(c.mass.before_g ?? 0)} → ${num(c.mass.after_g ?? 0)} g)`);
+  if (c.mass.change_g !== null && c.mass.change_g !== 0)
+    say(
+      'mass',
+      `${signed(c.mass.change_g)} g if solid at ${num(c.mass.density_g_cm3)} g/cm³ (${num(c.mass.before_g ?? 0)} → ${num(c.mass.after_g ?? 0)} g)`,
+    );
   say('thinnest', pair(mm(c.thinnest_wall.before_mm), mm(c.thinnest_wall.after_mm), 'mm'));
   say('overhang', pair(mm(c.overhang.before_mm2, 1), mm(c.overhang.after_mm2, 1), 'mm² beyond 45°'));
   say('mesh', meshText(c));
-  for (const [when, s] of [['before', c.soundness.before], ['after', c.soundness.after]] as const) {
+  for (const [when, s] of [
+    ['before', c.soundness.before],
+    ['after', c.soundness.after],
+  ] as const) {
     const flaws = flawList(s);
-    if (flaws.length > 0) say(`flaws ${when}`.slice(0, 13), flaws.join(', '));
+    if (flaws.length > 0) say('flaws', `${when}: ${flaws.join(', ')}`);
   }
   if (c.regions.length > 0) {
-    lines.push(row('regions', plural(c.regions.length, 'place') + ' where material changed, largest first', style));
-    for (const line of columns(c.regions.slice(0, listed).map(regionCells), [2, 3])) lines.push(`    ${line}`);
-    if (c.regions.length > listed) lines.push(`    … and ${c.regions.length - listed} more (all with --json)`);
+    lines.push(
+      row('regions', plural(c.regions.length, 'place') + ' where material changed, largest first', style),
+    );
+    for (const line of columns(c.regions.slice(0, listed).map(regionCells), [2, 3]))
+      lines.push(`    ${line}`);
+    if (c.regions.length > listed)
+      lines.push(`    … and ${c.regions.length - listed} more (all with --json)`);
   }
   const featureLines = [
     ...c.features.changed.map(changeText),
@@ -47,14 +70,21 @@ export function compareText(title: string, c: Comparison, style: Style): string 
   ];
   if (featureLines.length > 0) {
     lines.push(row('features', 'changed, appeared, gone (in the frame of the second mesh)', style));
-    for (const text of featureLines.slice(0, 2 * listed)) lines.push(...wrap(text, style.columns - 6).map((l, k) => `    ${k === 0 ? '' : '  '}${l}`));
-    if (featureLines.length > 2 * listed) lines.push(`    … and ${featureLines.length - 2 * listed} more (all with --json)`);
+    for (const text of featureLines.slice(0, 2 * listed))
+      lines.push(...wrap(text, style.columns - 6).map((l, k) => `    ${k === 0 ? '' : '  '}${l}`));
+    if (featureLines.length > 2 * listed)
+      lines.push(`    … and ${featureLines.length - 2 * listed} more (all with --json)`);
   }
   if (c.bodies.length > 1) {
     lines.push(row('bodies', `${plural(c.bodies.length, 'body', 'bodies')}, matched one by one`, style));
     for (const line of columns(c.bodies.map(bodyCells))) lines.push(`    ${line}`);
   }
-  for (const note of c.notes) lines.push(...wrap(clean(note.text), style.columns - 8).map((l, k) => (k === 0 ? `  ${paint.yellow('note')}  ${l}` : `        ${l}`)));
+  for (const note of c.notes)
+    lines.push(
+      ...wrap(clean(note.text), style.columns - 8).map((l, k) =>
+        k === 0 ? `  ${paint.yellow('note')}  ${l}` : `        ${l}`,
+      ),
+    );
   return lines.join('\n');
 }
 
@@ -65,9 +95,15 @@ export function alignmentText(a: Alignment): string {
   const uniform = Math.abs(sx - sy) + Math.abs(sy - sz) < 1e-9 * Math.abs(sx);
   const parts = [
     a.translation_mm.some(v => Math.abs(v) > 1e-9) ? `moved by ${point(a.translation_mm)} mm` : '',
-    a.rotation_deg > 1e-9 ? `turned ${num(a.rotation_deg)}° about ${direction(a.rotation_axis ?? [0, 0, 1])}` : '',
+    a.rotation_deg > 1e-9
+      ? `turned ${num(a.rotation_deg)}° about ${direction(a.rotation_axis ?? [0, 0, 1])}`
+      : '',
     a.mirrored ? 'mirrored' : '',
-    uniform ? (Math.abs(sx - 1) > 1e-12 ? `scaled by ${scaleText(sx)}` : '') : `scaled by ${a.scale.map(scaleText).join(', ')} along x, y, z`,
+    uniform
+      ? Math.abs(sx - 1) > 1e-12
+        ? `scaled by ${scaleText(sx)}`
+        : ''
+      : `scaled by ${a.scale.map(scaleText).join(', ')} along x, y, z`,
   ];
   return parts.filter(Boolean).join(', ');
 }
@@ -82,7 +118,7 @@ export function changeText(change: FeatureChange): string {
   const at = `at ${point(after.at_mm, 1)}`;
   if (before.kind === 'plane' || after.kind === 'plane') {
     const shift = after.axis.reduce((sum, n, k) => sum + n * (after.at_mm[k as 0] - before.at_mm[k as 0]), 0);
-    return `face toward ${direction(after.axis)} moved ${signed(shift)} mm outward, ${at}`;
+    return `face toward ${direction(after.axis, 2)} moved ${num(Math.abs(shift))} mm ${shift < 0 ? 'inward' : 'outward'} ${at}`;
   }
   const parts: string[] = [];
   for (const key of what) {
@@ -129,12 +165,17 @@ function regionCells(r: Region): string[] {
 
 function bodyCells(b: BodyMatch): string[] {
   const name = (k: number | null) => (k === null ? '—' : `#${k + 1}`);
-  return [b.verdict, `${name(b.before)} → ${name(b.after)}`, b.alignment === null ? '' : alignmentText(b.alignment)];
+  return [
+    b.verdict,
+    `${name(b.before)} → ${name(b.after)}`,
+    b.alignment === null ? '' : alignmentText(b.alignment),
+  ];
 }
 
 function meshText(c: Comparison): string {
   const same = c.before.triangles === c.after.triangles && c.before.shells === c.after.shells;
-  const side = (s: Comparison['before']) => `${plural(s.triangles, 'triangle')}, ${plural(s.shells, 'shell')}`;
+  const side = (s: Comparison['before']) =>
+    `${plural(s.triangles, 'triangle')}, ${plural(s.shells, 'shell')}`;
   return same ? side(c.after) : `${side(c.before)} → ${side(c.after)}`;
 }
 
@@ -147,6 +188,7 @@ function mm(value: number | null, digits = 2): string | null {
   return value === null ? null : num(value, digits);
 }
 
+/** Micrometers are shown; below a nanometer there is nothing but rounding. */
 function fine(value: number): string {
-  return num(value, 3);
+  return value < 1e-6 ? '0' : num(value, 3);
 }

@@ -1,11 +1,12 @@
-import { type FileMeasurement, InputError, type Measurement, placeText } from '@kinprint/mesh';
+import { type InputError, type Measurement, placeText } from '@kinprint/mesh';
+import type { FileFigures } from '../figures.ts';
 import { clean, point } from './words.ts';
 
 /**
  * What to tell, on standard error, of a file whose mesh has no volume: which file, where first, what to do.
  * Null when every object has one.
  */
-export function volumeComplaint(file: string, m: FileMeasurement): string | null {
+export function volumeComplaint(file: string, m: FileFigures): string | null {
   const open = (m.objects.length > 0 ? m.objects : [m.whole]).find(o => o.volume_mm3 === null);
   return open === undefined ? null : noVolumeText(file, open);
 }
@@ -18,7 +19,11 @@ export function noVolumeText(file: string, m: Measurement): string {
   const reason = m.notes.find(n => n.about === 'volume_mm3')?.text ?? 'The mesh has no volume.';
   const where = at === undefined ? '' : ` First at ${point(at)} mm.`;
   const object = m.name === null || m.name === '' ? '' : `, object '${m.name}'`;
-  return clean(`kinprint: ${file}${object}: no volume. ${reason}${where} Close the surface in the program it comes from and export it again.`) + '\n';
+  return (
+    clean(
+      `kinprint: ${file}${object}: no volume. ${reason}${where} Close the surface in the program it comes from and export it again.`,
+    ) + '\n'
+  );
 }
 
 /** What is wrong, where, and what to do: for standard error. */

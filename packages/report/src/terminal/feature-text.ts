@@ -1,4 +1,5 @@
-import type { Feature } from '@kinprint/mesh';
+import type { Feature, Plane } from '@kinprint/mesh';
+import { columns } from './layout.ts';
 import { direction, num, point } from './words.ts';
 
 const noun = { bore: 'bore', pin: 'pin', plane: 'face' } as const;
@@ -10,20 +11,34 @@ export function featureName(feature: Feature): string {
     case 'pin':
       return `${noun[feature.kind]} ⌀${num(feature.diameter_mm)}`;
     case 'plane':
-      return `face toward ${direction(feature.axis)}`;
+      return `face toward ${direction(feature.axis, 2)}`;
   }
 }
 
-/** The cells of one line in a list of bores and pins. */
-export function roundCells(feature: Extract<Feature, { kind: 'bore' | 'pin' }>): string[] {
-  const open = feature.through === null ? '' : feature.through ? 'through' : 'blind';
-  const turn = feature.turn > 0.95 ? '' : `${Math.round(feature.turn * 360)}° of turn`;
-  return [
-    featureName(feature),
-    `${num(feature.inscribed_diameter_mm)} across flats`,
-    `${num(feature.length_mm)} long`,
-    `along ${direction(feature.axis)}`,
-    `at ${point(feature.at_mm, 1)}`,
-    [open, turn].filter(Boolean).join(', '),
-  ];
+type Round = Exclude<Feature, Plane>;
+
+/** A table of bores and pins, with a head. */
+export function roundTable(rounds: readonly Round[]): string[] {
+  const head = ['', '⌀', 'flats', 'length', 'axis', 'middle', ''];
+  const rows = rounds.map(f => [
+    f.kind,
+    num(f.diameter_mm),
+    num(f.inscribed_diameter_mm),
+    num(f.length_mm),
+    direction(f.axis, 2),
+    point(f.at_mm, 1),
+    [
+      f.through === null ? '' : f.through ? 'through' : 'blind',
+      f.turn > 0.98 ? '' : `${Math.round(f.turn * 360)}°`,
+    ]
+      .filter(Boolean)
+      .join(' '),
+  ]);
+  return columns([head, ...rows], [1, 2, 3]);
+}
+
+/** A table of planes, with a head. */
+export function planeTable(planes: readonly Plane[]): string[] {
+  const rows = planes.map(f => ['plane', num(f.area_mm2, 1), direction(f.axis, 2), point(f.at_mm, 1)]);
+  return columns([['', 'area mm²', 'toward', 'middle'], ...rows], [1]);
 }

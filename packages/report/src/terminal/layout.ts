@@ -17,7 +17,16 @@ export function width(text: string): number {
   for (const c of text.replace(new RegExp(`${String.fromCharCode(27)}\\[[0-9;]*m`, 'g'), '')) {
     if (/\p{M}/u.test(c)) continue;
     const code = c.codePointAt(0) ?? 0;
-    n += (code >= 0x1100 && code <= 0x115f) || (code >= 0x2e80 && code <= 0xa4cf) || (code >= 0xac00 && code <= 0xd7a3) || (code >= 0xf900 && code <= 0xfaff) || (code >= 0xfe30 && code <= 0xfe6f) || (code >= 0xff00 && code <= 0xff60) || code >= 0x1f300 ? 2 : 1;
+    n +=
+      (code >= 0x1100 && code <= 0x115f) ||
+      (code >= 0x2e80 && code <= 0xa4cf) ||
+      (code >= 0xac00 && code <= 0xd7a3) ||
+      (code >= 0xf900 && code <= 0xfaff) ||
+      (code >= 0xfe30 && code <= 0xfe6f) ||
+      (code >= 0xff00 && code <= 0xff60) ||
+      code >= 0x1f300
+        ? 2
+        : 1;
   }
   return n;
 }
@@ -62,12 +71,22 @@ export function row(label: string, text: string, style: Style, indent = 2, label
 }
 
 /** Lines of cells in columns, as wide as their widest cell; `right` names the columns set flush right. */
-export function columns(rows: readonly (readonly string[])[], right: readonly number[] = [], gap = 2): string[] {
+export function columns(
+  rows: readonly (readonly string[])[],
+  right: readonly number[] = [],
+  gap = 2,
+): string[] {
   const widths: number[] = [];
   for (const cells of rows) cells.forEach((cell, k) => (widths[k] = Math.max(widths[k] ?? 0, width(cell))));
   return rows.map(cells =>
     cells
-      .map((cell, k) => (right.includes(k) ? padStart(cell, widths[k] ?? 0) : k === cells.length - 1 ? cell : padEnd(cell, widths[k] ?? 0)))
+      .map((cell, k) =>
+        right.includes(k)
+          ? padStart(cell, widths[k] ?? 0)
+          : k === cells.length - 1
+            ? cell
+            : padEnd(cell, widths[k] ?? 0),
+      )
       .join(' '.repeat(gap))
       .trimEnd(),
   );

@@ -17,7 +17,8 @@ export function treeText(title: string, tree: TreeComparison, style: Style): str
     const summary = wrap(clean(partSummary(part)), Math.max(20, room - nameColumns - 2));
     const left = ' '.repeat(verdictColumns + 2 + nameColumns + 2);
     summary.forEach((line, n) => {
-      if (n === 0) lines.push(`${head}${' '.repeat(Math.max(0, nameColumns - width(name)))}  ${line}`.trimEnd());
+      if (n === 0)
+        lines.push(`${head}${' '.repeat(Math.max(0, nameColumns - width(name)))}  ${line}`.trimEnd());
       else lines.push(left + line);
     });
   });
@@ -25,28 +26,45 @@ export function treeText(title: string, tree: TreeComparison, style: Style): str
   for (const note of tree.notes) lines.push(row('note', clean(note.text), style, 0, 6));
   for (const part of tree.parts) {
     if (part.comparison === null || part.verdict === 'identical' || part.verdict === 'same-shape') continue;
-    lines.push('', compareText(partName(part), part.comparison, style));
+    lines.push('', compareText(detailTitle(part), part.comparison, style));
   }
   return lines.join('\n');
 }
 
-/** `parts/shell.stl`, or `parts/clip.stl → parts/snap.stl` for a renamed one. */
+/** The part's path now; the one it had when it is gone. */
 export function partName(part: PartComparison): string {
-  if (part.before === null || part.after === null || part.before === part.after) return part.after ?? part.before ?? '';
-  const at = part.before.lastIndexOf('/') + 1;
-  const sameFolder = part.after.startsWith(part.before.slice(0, at)) && !part.after.slice(at).includes('/');
-  return `${part.before} → ${sameFolder ? part.after.slice(at) : part.after}`;
+  return part.after ?? part.before ?? '';
+}
+
+function detailTitle(part: PartComparison): string {
+  return part.before === null || part.before === part.after
+    ? partName(part)
+    : `${part.before} → ${partName(part)}`;
+}
+
+/** How the two were found to belong together, where the path does not say it. */
+function pairingText(part: PartComparison): string {
+  const from = part.before === part.after ? '' : ` ${part.before ?? ''}`;
+  switch (part.pairing) {
+    case 'path':
+    case 'added':
+    case 'removed':
+      return '';
+    case 'content':
+      return `was${from}`;
+    case 'shape':
+      return `was${from}, known by its shape`;
+    case 'copy':
+      return `copy of${from}`;
+    case 'split':
+      return `split off${from}`;
+    case 'gathered':
+      return `holds${from}`;
+  }
 }
 
 function partSummary(part: PartComparison): string {
-  const how: Partial<Record<PartComparison['pairing'], string>> = {
-    content: 'renamed',
-    shape: 'renamed, found by shape',
-    copy: 'copy',
-    split: 'split off',
-    gathered: 'gathered',
-  };
-  const parts = [how[part.pairing] ?? '', part.problem === null ? '' : part.problem.text];
+  const parts = [pairingText(part), part.problem === null ? '' : part.problem.text];
   if (part.comparison !== null) parts.push(changeSummary(part.comparison));
   return parts.filter(Boolean).join('; ');
 }
@@ -61,13 +79,15 @@ export function changeSummary(c: Comparison): string {
   }
   const rounds = c.features.changed.filter(f => f.after.kind !== 'plane');
   for (const change of rounds.slice(0, 2)) words.push(changeText(change).replace(/ at \(.*$/, ''));
-  if (rounds.length > 2) words.push(`${rounds.length - 2} more features`);
+  if (rounds.length > 2) words.push(plural(rounds.length - 2, 'more feature', 'more features'));
   const bores = (list: readonly { kind: string }[]): number => list.filter(f => f.kind === 'bore').length;
   if (bores(c.features.added) > 0) words.push(`${plural(bores(c.features.added), 'bore')} appeared`);
   if (bores(c.features.removed) > 0) words.push(`${plural(bores(c.features.removed), 'bore')} gone`);
   const { before_mm, after_mm } = c.thinnest_wall;
-  if (before_mm !== null && after_mm !== null && after_mm < before_mm - c.tolerance_mm) words.push(`wall ${num(before_mm)} → ${num(after_mm)}`);
-  if (c.verdict !== 'replaced' && c.alignment.kind !== 'identity' && c.alignment.kind !== 'none') words.push(alignmentText(c.alignment));
+  if (before_mm !== null && after_mm !== null && after_mm < before_mm - c.tolerance_mm)
+    words.push(`wall ${num(before_mm)} → ${num(after_mm)}`);
+  if (c.verdict !== 'replaced' && c.alignment.kind !== 'identity' && c.alignment.kind !== 'none')
+    words.push(alignmentText(c.alignment));
   return words.join(', ');
 }
 

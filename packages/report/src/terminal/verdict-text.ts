@@ -44,7 +44,11 @@ export function meaning(c: Comparison): string {
     case 'rescaled':
       return `The same shape ${within}, at another size.`;
     case 'reworked': {
-      const from = c.alignment.mirrored ? 'the mirror image of the first' : c.alignment.kind.endsWith('scale') ? 'the rescaled first' : 'the first';
+      const from = c.alignment.mirrored
+        ? 'the mirror image of the first'
+        : c.alignment.kind.endsWith('scale')
+          ? 'the rescaled first'
+          : 'the first';
       return `Made from ${from} and changed: ${Math.floor(100 * c.alignment.matched)} % of the surface coincides ${within}.`;
     }
     case 'replaced':

@@ -44,6 +44,14 @@ describe('layout', () => {
   });
 
   it('lines up columns', () => {
-    expect(columns([['a', '1'], ['bcd', '22']], [1])).toEqual(['a     1', 'bcd  22']);
+    expect(
+      columns(
+        [
+          ['a', '1'],
+          ['bcd', '22'],
+        ],
+        [1],
+      ),
+    ).toEqual(['a     1', 'bcd  22']);
   });
 });

@@ -5,7 +5,10 @@ import type { Vec3 } from '@kinprint/mesh';
  * screen) and bidirectional overrides become visible escapes.
  */
 export function clean(text: string): string {
-  return text.replace(/[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, c => `\\u{${(c.codePointAt(0) ?? 0).toString(16)}}`);
+  return text.replace(
+    /[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu,
+    c => `\\u{${(c.codePointAt(0) ?? 0).toString(16)}}`,
+  );
 }
 
 /** Shortest text of a number in mm, mm², mm³ …: `digits` decimals, fewer significant ones for tiny values. */
@@ -42,12 +45,13 @@ export function plural(n: number, one: string, many = `${one}s`): string {
 }
 
 /** `x`, `−y`, or `(0.26, 0, 0.97)`: a direction, named where it lies along an axis. */
-export function direction(v: Vec3): string {
+export function direction(v: Vec3, digits = 3): string {
   const names = ['x', 'y', 'z'];
   for (let k = 0; k < 3; k += 1) {
-    if (Math.abs(Math.abs(v[k as 0 | 1 | 2]) - 1) < 1e-6) return (v[k as 0 | 1 | 2] < 0 ? '−' : '') + (names[k] ?? '');
+    if (Math.abs(Math.abs(v[k as 0 | 1 | 2]) - 1) < 1e-6)
+      return (v[k as 0 | 1 | 2] < 0 ? '−' : '') + (names[k] ?? '');
   }
-  return point(v, 3);
+  return point(v, digits);
 }
 
 function minus(text: string): string {

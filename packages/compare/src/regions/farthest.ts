@@ -1,0 +1,69 @@
+import { closestHit, closestPoint, type Mesh, type TriangleTree } from '@kinprint/mesh';
+import { compareDefaults } from '../defaults.ts';
+
+/** A piece of a facet that waits to be looked at: its corners, and how far any of its points can be at most. */
+interface Piece {
+  readonly corners: Float64Array;
+  readonly bound: number;
+}
+
+/**
+ * The largest distance of any point of a surface from another surface, in mm.
+ *
+ * Branch and bound over the facets: the distance to a set changes by at most |p − q| between p and q, so a facet
+ * cannot be farther than its middle plus the distance to its farthest corner. Facets are quartered until none can
+ * exceed the best point by more than `depthError` of it.
+ *
+ * @returns a distance that is reached; the true maximum is at most `1 + depthError` times it, unless the work cap of
+ *   `depthPieces` ended the search (then it is a lower bound)
+ */
+export function farthest(mesh: Mesh, other: TriangleTree): number {
+  const { depthError, depthPieces } = compareDefaults;
+  const hit = closestHit();
+  const p = mesh.positions;
+  let best = 0;
+  const distance = (x: number, y: number, z: number): number => {
+    closestPoint(other, x, y, z, hit, Infinity, hit.face);
+    const d = Math.sqrt(hit.distanceSq);
+    if (d > best) best = d;
+    return d;
+  };
+  for (let v = 0; v < p.length; v += 3) distance(p[v], p[v + 1], p[v + 2]);
+
+  const measured = (c: Float64Array): Piece => {
+    const x = (c[0] + c[3] + c[6]) / 3;
+    const y = (c[1] + c[4] + c[7]) / 3;
+    const z = (c[2] + c[5] + c[8]) / 3;
+    const reach = Math.max(...[0, 3, 6].map(k => Math.hypot(c[k] - x, c[k + 1] - y, c[k + 2] - z)));
+    return { corners: c, bound: distance(x, y, z) + reach };
+  };
+  let pieces: Piece[] = [];
+  for (let t = 0; t < mesh.triangles.length; t += 3) {
+    const c = new Float64Array(9);
+    for (let k = 0; k < 3; k += 1)
+      c.set(p.subarray(3 * mesh.triangles[t + k], 3 * mesh.triangles[t + k] + 3), 3 * k);
+    pieces.push(measured(c));
+  }
+  let looked = pieces.length;
+  while (looked < depthPieces) {
+    const open = pieces.filter(piece => piece.bound > (1 + depthError) * best);
+    if (open.length === 0) break;
+    pieces = [];
+    for (const { corners } of open) for (const quarter of quarters(corners)) pieces.push(measured(quarter));
+    looked += pieces.length;
+  }
+  return best;
+}
+
+/** A triangle cut at the middles of its edges. */
+function quarters(c: Float64Array): Float64Array[] {
+  const middle = (a: number, b: number): number[] => [0, 1, 2].map(k => (c[a + k] + c[b + k]) / 2);
+  const [ab, bc, ca] = [middle(0, 3), middle(3, 6), middle(6, 0)];
+  const corner = (k: number): number[] => [...c.subarray(k, k + 3)];
+  return [
+    [corner(0), ab, ca],
+    [ab, corner(3), bc],
+    [ca, bc, corner(6)],
+    [ab, bc, ca],
+  ].map(t => Float64Array.from(t.flat()));
+}
