@@ -12,14 +12,7 @@ import type { Feature, Note, Soundness, ThinPlace, Vec3 } from '@kinprint/mesh';
  * - `unsound`: the shapes differ and at least one has no volume, so what material changed cannot be said.
  */
 export type Verdict =
-  | 'identical'
-  | 'same-shape'
-  | 'moved'
-  | 'mirrored'
-  | 'rescaled'
-  | 'reworked'
-  | 'replaced'
-  | 'unsound';
+  'identical' | 'same-shape' | 'moved' | 'mirrored' | 'rescaled' | 'reworked' | 'replaced' | 'unsound';
 
 export type AlignmentKind = 'none' | 'identity' | 'rigid' | 'mirrored' | 'uniform-scale' | 'axis-scale';
 
@@ -71,7 +64,11 @@ export interface Region {
   /** Largest distance of the region's surface from the other shape's surface: how deep the change goes. */
   readonly depth_mm: number;
   /** The feature the region touches or lies nearest to, in words and as data. */
-  readonly nearest_feature: { readonly feature: Feature; readonly of: 'before' | 'after'; readonly distance_mm: number } | null;
+  readonly nearest_feature: {
+    readonly feature: Feature;
+    readonly of: 'before' | 'after';
+    readonly distance_mm: number;
+  } | null;
 }
 
 export interface FeatureChange {
@@ -124,11 +121,20 @@ export interface Comparison {
     readonly added: readonly Feature[];
     readonly removed: readonly Feature[];
   };
-  readonly thinnest_wall: { readonly before_mm: number | null; readonly after_mm: number | null; readonly after_at: ThinPlace | null };
+  readonly thinnest_wall: {
+    readonly before_mm: number | null;
+    readonly after_mm: number | null;
+    readonly after_at: ThinPlace | null;
+  };
   readonly overhang: { readonly before_mm2: number | null; readonly after_mm2: number | null };
   readonly soundness: { readonly before: Soundness; readonly after: Soundness };
   /** For the density asked for; null without volumes. */
-  readonly mass: { readonly density_g_cm3: number; readonly before_g: number | null; readonly after_g: number | null; readonly change_g: number | null };
+  readonly mass: {
+    readonly density_g_cm3: number;
+    readonly before_g: number | null;
+    readonly after_g: number | null;
+    readonly change_g: number | null;
+  };
   readonly bodies: readonly BodyMatch[];
   readonly notes: readonly Note[];
 }

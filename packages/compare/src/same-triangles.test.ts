@@ -12,19 +12,29 @@ const strip: Mesh = {
   }, new Uint32Array(24)),
 };
 
-function shuffled(mesh: Mesh, vertexKeys: readonly number[], faceKeys: readonly number[], turns: readonly number[]): Mesh {
+function shuffled(
+  mesh: Mesh,
+  vertexKeys: readonly number[],
+  faceKeys: readonly number[],
+  turns: readonly number[],
+): Mesh {
   const n = mesh.positions.length / 3;
   const places = [...Array(n).keys()].sort((a, b) => (vertexKeys[a] ?? 0) - (vertexKeys[b] ?? 0));
   const newIndex = new Map(places.map((old, now) => [old, now]));
   const positions = Float32Array.from(places.flatMap(v => [...mesh.positions.subarray(3 * v, 3 * v + 3)]));
-  const faces = [...Array(mesh.triangles.length / 3).keys()].sort((a, b) => (faceKeys[a] ?? 0) - (faceKeys[b] ?? 0));
+  const faces = [...Array(mesh.triangles.length / 3).keys()].sort(
+    (a, b) => (faceKeys[a] ?? 0) - (faceKeys[b] ?? 0),
+  );
   const triangles = Uint32Array.from(
-    faces.flatMap(f => [0, 1, 2].map(c => newIndex.get(mesh.triangles[3 * f + ((c + (turns[f] ?? 0)) % 3)]) ?? 0)),
+    faces.flatMap(f =>
+      [0, 1, 2].map(c => newIndex.get(mesh.triangles[3 * f + ((c + (turns[f] ?? 0)) % 3)]) ?? 0),
+    ),
   );
   return { positions, triangles };
 }
 
-const keys = (n: number): fc.Arbitrary<number[]> => fc.array(fc.double({ noNaN: true }), { minLength: n, maxLength: n });
+const keys = (n: number): fc.Arbitrary<number[]> =>
+  fc.array(fc.double({ noNaN: true }), { minLength: n, maxLength: n });
 
 describe('sameTriangles', () => {
   it('sees through any order of vertices, faces and starting corners', () => {

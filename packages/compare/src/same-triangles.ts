@@ -32,7 +32,9 @@ export function sameTriangles(a: Mesh, b: Mesh): boolean {
 function sameFace(order: Uint32Array, a: Uint32Array, b: Uint32Array, k: number): boolean {
   const [p, q, r] = [order[a[k]], order[a[k + 1]], order[a[k + 2]]];
   const [x, y, z] = [b[k], b[k + 1], b[k + 2]];
-  return (p === x && q === y && r === z) || (p === y && q === z && r === x) || (p === z && q === x && r === y);
+  return (
+    (p === x && q === y && r === z) || (p === y && q === z && r === x) || (p === z && q === x && r === y)
+  );
 }
 
 function faceKey(a: number, b: number, c: number): string {
