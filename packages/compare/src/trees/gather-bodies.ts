@@ -38,7 +38,8 @@ export interface Gathered {
 
 /**
  * Finds files that gather what stands in several files of the other tree (or several times in one): a plate. Bodies
- * must be the same shapes, moved at will. A file counts when at least two of its bodies are found.
+ * must be the same shapes, moved at will, or be reworked from files that have no counterpart. A file counts when at
+ * least two of its bodies are found.
  *
  * @param gatherers free files with several bodies
  * @param sources files of the other tree; free ones are preferred
@@ -63,11 +64,15 @@ export async function gatherBodies(
     const uses = new Map<string, number>();
     const pieces: { source: string; sourceBody: number | null; body: number; comparison: Comparison }[] = [];
     for (const [body, shape] of gatherer.summary.bodies.entries()) {
-      const near = parts.filter(part => shapeDistance(part.shape, shape) <= treeDefaults.congruent);
-      const key = (part: (typeof parts)[number]): string => `${part.path}\0${part.body}`;
-      // Files that lost their counterpart first, each once before any twice, then by likeness of paths.
+      const near = parts
+        .map(part => ({ ...part, far: shapeDistance(part.shape, shape) }))
+        .filter(({ far, free }) => far <= (free ? treeDefaults.gatheredAlike : treeDefaults.congruent));
+      const key = (part: { path: string; body: number | null }): string => `${part.path}\0${part.body}`;
+      const congruent = ({ far }: { far: number }): number => Number(far <= treeDefaults.congruent);
+      // The same shapes first. Among them, files that lost their counterpart first, each once before any twice, then by likeness of paths.
       near.sort(
         (a, b) =>
+          congruent(b) - congruent(a) ||
           Number(b.free && !usedSources.has(b.path)) - Number(a.free && !usedSources.has(a.path)) ||
           (uses.get(key(a)) ?? 0) - (uses.get(key(b)) ?? 0) ||
           pathLikeness(b.path, gatherer.path) - pathLikeness(a.path, gatherer.path) ||
@@ -75,7 +80,7 @@ export async function gatherBodies(
       );
       for (const part of near.slice(0, treeDefaults.candidates)) {
         const comparison = await compare({ path: part.path, body: part.body }, { path: gatherer.path, body });
-        if (comparison === null || !isSameShape(comparison)) continue;
+        if (comparison === null || !isMatch(comparison, part.free)) continue;
         uses.set(key(part), (uses.get(key(part)) ?? 0) + 1);
         pieces.push({ source: part.path, sourceBody: part.body, body, comparison });
         break;
@@ -86,6 +91,11 @@ export async function gatherBodies(
     found.push(grouped(gatherer, pieces));
   }
   return found;
+}
+
+/** A file that lost its counterpart may have changed on its way; one that still has it was only copied. */
+function isMatch(comparison: Comparison, free: boolean): boolean {
+  return isSameShape(comparison) || (free && comparison.verdict === 'reworked');
 }
 
 function grouped(

@@ -15,6 +15,8 @@ export const treeDefaults = {
   unsoundMatched: 0.3,
   /** Files of more bodies are compared as wholes only. */
   bodiesPaired: 64,
+  /** A body on a plate may differ this much from the file it came from: saved in finer chords, say. */
+  gatheredAlike: 0.1,
   /** A piece lies in the whole when at most this share of its volume sticks out. */
   pieceOutside: 0.02,
   /** Pieces make up the whole when their volumes sum to it within these shares: sawing and gluing take a little. */
