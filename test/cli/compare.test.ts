@@ -1,5 +1,5 @@
 import { afterAll, describe, expect, it } from 'vitest';
-import { box, temporaryFolder, without } from '../support/meshes.ts';
+import { angle, box, temporaryFolder, without } from '../support/meshes.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
 
@@ -7,7 +7,8 @@ const folder = temporaryFolder();
 afterAll(() => folder.remove());
 folder.write('box.stl', box(20, 30, 50));
 folder.write('shifted.stl', box(20, 30, 50, [1, 2, 3]));
-folder.write('longer.stl', box(20, 30, 60));
+folder.write('angle.stl', angle(40, 30, 5, 20));
+folder.write('longer.stl', angle(50, 30, 5, 20));
 folder.write('open.stl', without(box(20, 30, 60), 1));
 folder.write('inch.stl', box(20 / 25.4, 30 / 25.4, 50 / 25.4));
 
@@ -45,10 +46,10 @@ describe('kinprint compare', () => {
     expect(c.volume.removed_mm3).toBeCloseTo(4996, 1);
   });
 
-  it('calls a longer box a rework, not a scaling', async () => {
-    const c = await compared('box.stl', 'longer.stl');
+  it('calls an angle with one longer leg a rework, not a scaling (10 × 5 × 20 more)', async () => {
+    const c = await compared('angle.stl', 'longer.stl');
     expect(c.verdict).toBe('reworked');
-    expect(c.volume.added_mm3).toBeCloseTo(6000, 1);
+    expect(c.volume.added_mm3).toBeCloseTo(1000, 1);
     expect(c.volume.removed_mm3).toBeCloseTo(0, 3);
     expect(c.deviation.max_mm).toBeCloseTo(10, 3);
   });
@@ -71,13 +72,13 @@ describe('kinprint compare', () => {
   });
 
   it('is a gate only when asked', async () => {
-    expect((await runCli(['compare', 'box.stl', 'longer.stl'], folder.path)).code).toBe(0);
+    expect((await runCli(['compare', 'angle.stl', 'longer.stl'], folder.path)).code).toBe(0);
     expect(
-      (await runCli(['compare', '--fail-on', 'reworked,replaced', 'box.stl', 'longer.stl'], folder.path))
+      (await runCli(['compare', '--fail-on', 'reworked,replaced', 'angle.stl', 'longer.stl'], folder.path))
         .code,
     ).toBe(1);
     expect(
-      (await runCli(['compare', '--fail-on', 'nonsense', 'box.stl', 'longer.stl'], folder.path)).code,
+      (await runCli(['compare', '--fail-on', 'nonsense', 'angle.stl', 'longer.stl'], folder.path)).code,
     ).toBe(2);
   });
 
@@ -92,7 +93,7 @@ describe('kinprint compare', () => {
   });
 
   it('fits 80 columns', async () => {
-    const { out } = await runCli(['compare', 'box.stl', 'longer.stl'], folder.path);
+    const { out } = await runCli(['compare', 'angle.stl', 'longer.stl'], folder.path);
     expect(Math.max(...out.split('\n').map(line => [...line].length))).toBeLessThanOrEqual(80);
   });
 });

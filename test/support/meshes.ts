@@ -21,6 +21,26 @@ export function box(
   return { positions, triangles };
 }
 
+/** An angle: an L of legs `a` (along x) and `b` (along y), `t` thick, extruded to height `h`. */
+export function angle(a: number, b: number, t: number, h: number): Mesh {
+  const outline = [
+    [0, 0],
+    [a, 0],
+    [a, t],
+    [t, t],
+    [t, b],
+    [0, b],
+  ];
+  const positions = Float64Array.from([0, h].flatMap(z => outline.flatMap(([x, y]) => [x ?? 0, y ?? 0, z])));
+  const cap = [0, 1, 2, 0, 2, 3, 0, 3, 4, 0, 4, 5];
+  const bottom = [0, 2, 1, 0, 3, 2, 0, 4, 3, 0, 5, 4];
+  const walls = outline.flatMap((_, k) => {
+    const next = (k + 1) % 6;
+    return [k, next, next + 6, k, next + 6, k + 6];
+  });
+  return { positions, triangles: Uint32Array.from([...bottom, ...cap.map(k => k + 6), ...walls]) };
+}
+
 /** The mesh without its last `n` faces: open. */
 export function without(mesh: Mesh, n: number): Mesh {
   return { ...mesh, triangles: mesh.triangles.slice(0, mesh.triangles.length - 3 * n) };
