@@ -4,7 +4,7 @@ import type { Bounds, Mesh } from '../types.ts';
 export function bounds(mesh: Mesh): Bounds | null {
   const { positions, triangles } = mesh;
   if (triangles.length === 0) return null;
-  return boundsOfUsed(positions, usedVertices(mesh));
+  return boundsOf(positions, usedVertices(mesh));
 }
 
 /** 1 for every vertex that a face uses, else 0. */
@@ -15,12 +15,12 @@ export function usedVertices(mesh: Mesh): Uint8Array {
   return used;
 }
 
-/** Box around the vertices marked in `used`, of which there must be at least one. */
-export function boundsOfUsed(positions: Mesh['positions'], used: Uint8Array): Bounds {
+/** Box around all vertices, or those marked in `used`; there must be at least one. */
+export function boundsOf(positions: Mesh['positions'], used: Uint8Array | null): Bounds {
   let [x0, y0, z0] = [Infinity, Infinity, Infinity];
   let [x1, y1, z1] = [-Infinity, -Infinity, -Infinity];
-  for (let v = 0, i = 0; v < used.length; v++, i += 3) {
-    if (used[v] === 0) continue;
+  for (let i = 0; i < positions.length; i += 3) {
+    if (used !== null && used[i / 3] === 0) continue;
     const x = positions[i];
     const y = positions[i + 1];
     const z = positions[i + 2];

@@ -1,4 +1,4 @@
-import { boundsOfUsed, center, diagonal, usedVertices } from '../mass/bounds.ts';
+import { boundsOf, center, diagonal, usedVertices } from '../mass/bounds.ts';
 import { faceSums, type FaceSums } from '../mass/face-sums.ts';
 import { loneShellTable, shellTable, type ShellTable } from '../topology/shell-table.ts';
 import { nestShells, type Nesting } from '../topology/nesting.ts';
@@ -19,13 +19,10 @@ export interface Analysis {
 }
 
 export function analyze(mesh: Mesh): Analysis {
-  const used = usedVertices(mesh);
-  let vertices = 0;
-  for (let v = 0; v < used.length; v++) vertices += used[v];
-  const box = vertices === 0 ? null : boundsOfUsed(mesh.positions, used);
+  const found = topology(mesh);
+  const { vertices, box } = extent(mesh, found.vertices);
   const about = box === null ? ([0, 0, 0] as const) : center(box);
   const sums = faceSums(mesh, about);
-  const found = topology(mesh);
   const table =
     found.shells === 1 && box !== null
       ? loneShellTable(mesh, found, { volume: sums.volume, area: sums.area, box })
@@ -40,4 +37,14 @@ export function analyze(mesh: Mesh): Analysis {
     table,
     nesting: nestShells(mesh, table, found.label),
   };
+}
+
+/** Vertices that faces use, and the box around them; `known` is the least number that is sure to be used. */
+function extent(mesh: Mesh, known: number): { vertices: number; box: Bounds | null } {
+  const { positions } = mesh;
+  if (known > 0 && known === positions.length / 3) return { vertices: known, box: boundsOf(positions, null) };
+  const used = usedVertices(mesh);
+  let vertices = 0;
+  for (let v = 0; v < used.length; v++) vertices += used[v];
+  return { vertices, box: vertices === 0 ? null : boundsOf(positions, used) };
 }

@@ -39,7 +39,9 @@ export function bodiesOf(found: Topology, table: ShellTable, nesting: Nesting): 
       unite(group, s, parent);
   }
   const sizes = new Int32Array(table.count);
-  for (let s = 0; s < table.count; s++) sizes[rootOf(group, s)] += table.faces[s];
+  for (let s = 0; s < table.count; s++) {
+    sizes[rootOf(group, s)] += table.starts[s + 1] - table.starts[s];
+  }
   const lists = new Map<number, Int32Array>();
   const filled = new Int32Array(table.count);
   for (let f = 0; f < found.label.length; f++) {

@@ -36,7 +36,9 @@ describe('shellTable', () => {
       joined(box(1, 2, 3), without(box(1, 1, 1, [5, 0, 0]), 4), box(1, 1, 1, [1, 2, 0])),
     );
     const { table } = nest(mesh);
-    expect([...table.faces]).toEqual([12, 11, 12]);
+    expect([...table.starts]).toEqual([0, 12, 23, 35]);
+    expect([0, 12, 23].map(i => table.faceList[i])).toEqual([0, 12, 23]);
+    expect([...table.faceList].sort((a, b) => a - b)).toEqual([...Array(35).keys()]);
     expect([...table.closed]).toEqual([1, 0, 1]);
     expect(table.volume[0]).toBeCloseTo(6, 12);
     expect(table.area[2]).toBeCloseTo(6, 12);

@@ -5,8 +5,7 @@ import type { Topology } from './topology.ts';
 /** The shells of a mesh, one entry per shell in every array. */
 export interface ShellTable {
   readonly count: number;
-  readonly faces: Int32Array;
-  /** N+1: the faces of shell s are `faceList[starts[s] … starts[s+1])`, ascending. */
+  /** N+1: the faces of shell s are `faceList[starts[s] … starts[s+1])`, its lowest face first. */
   readonly starts: Int32Array;
   readonly faceList: Int32Array;
   /** Signed, mm³; meaningful for closed shells. */
@@ -26,14 +25,7 @@ export function shellBounds(table: ShellTable, shell: number): Bounds {
 /** Measures every shell. Volumes are summed about `about`, best the middle of the mesh. */
 export function shellTable(mesh: Mesh, topology: Topology, about: Vec3): ShellTable {
   const { positions, triangles } = mesh;
-  const { label, shells: count, pairs } = topology;
-  const starts = new Int32Array(count + 1);
-  for (const shell of label) if (shell >= 0) starts[shell + 1]++;
-  for (let s = 0; s < count; s++) starts[s + 1] += starts[s];
-  const cursor = starts.slice();
-  const faceList = new Int32Array(starts[count]);
-  for (let f = 0; f < label.length; f++) if (label[f] >= 0) faceList[cursor[label[f]]++] = f;
-
+  const { label, shells: count, starts, faceList, pairs } = topology;
   const volume = new Float64Array(count);
   const area = new Float64Array(count);
   const box = new Float64Array(6 * count);
@@ -72,17 +64,8 @@ export function shellTable(mesh: Mesh, topology: Topology, about: Vec3): ShellTa
     volume[s] = det / 6;
     area[s] = doubled / 2;
   }
-  const faces = Int32Array.from({ length: count }, (_, s) => starts[s + 1] - starts[s]);
-  return {
-    count,
-    faces,
-    starts,
-    faceList,
-    volume,
-    area,
-    box,
-    closed: closedShells(triangles, label, count, pairs),
-  };
+  const closed = closedShells(triangles, label, count, pairs);
+  return { count, starts, faceList, volume, area, box, closed };
 }
 
 /** The table of a mesh of one shell whose volume, area and box are known already. */
@@ -91,15 +74,11 @@ export function loneShellTable(
   topology: Topology,
   whole: { volume: number; area: number; box: Bounds },
 ): ShellTable {
-  const { label, pairs } = topology;
-  const faceList = new Int32Array(label.length);
-  let n = 0;
-  for (let f = 0; f < label.length; f++) if (label[f] === 0) faceList[n++] = f;
+  const { label, starts, faceList, pairs } = topology;
   return {
     count: 1,
-    faces: Int32Array.of(n),
-    starts: Int32Array.of(0, n),
-    faceList: faceList.subarray(0, n),
+    starts,
+    faceList,
     volume: Float64Array.of(whole.volume),
     area: Float64Array.of(whole.area),
     box: Float64Array.of(...whole.box.min, ...whole.box.max),
