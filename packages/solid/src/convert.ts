@@ -1,4 +1,4 @@
-import { InputError, type Mesh } from '@kinprint/mesh';
+import { InputError, subMesh, type Mesh } from '@kinprint/mesh';
 import { bodyOf, type Body } from './body.ts';
 import { frameOf, type Frame } from './frame.ts';
 import { kernelRefusal, withSolids, type Kernel, type KernelSolid } from './kernel.ts';
@@ -28,18 +28,12 @@ export function bodyToManifold(kernel: Kernel, body: Body, frame: Frame): Kernel
   });
 }
 
-/** One mesh per group, over shared positions. */
+/** One mesh per group that has faces. */
 export function splitGroups({ mesh, groupOf, groupCount }: Body): readonly Mesh[] {
   if (groupOf === null) return [mesh];
-  const sizes = new Uint32Array(groupCount);
-  for (const group of groupOf) sizes[group] += 3;
-  const parts = Array.from(sizes, size => new Uint32Array(size));
-  const filled = new Uint32Array(groupCount);
-  groupOf.forEach((group, f) => {
-    parts[group].set(mesh.triangles.subarray(3 * f, 3 * f + 3), filled[group]);
-    filled[group] += 3;
-  });
-  return parts.map(triangles => compacted({ positions: mesh.positions, triangles }));
+  const faces = Array.from({ length: groupCount }, (): number[] => []);
+  groupOf.forEach((group, f) => faces[group].push(f));
+  return faces.filter(list => list.length > 0).map(list => subMesh(mesh, list));
 }
 
 /** Takes the solid out of the kernel, back into the frame of the world. Does not free it. */
@@ -94,20 +88,6 @@ function kernelMesh(kernel: Kernel, { positions, triangles }: Mesh, { center, sc
     vertProperties[i + 2] = (positions[i + 2] - cz) * scale;
   }
   return new kernel.api.Mesh({ numProp: 3, vertProperties, triVerts: triangles });
-}
-
-/** Drops the vertices that no face uses. */
-function compacted({ positions, triangles }: Mesh): Mesh {
-  const renumbered = new Int32Array(positions.length / 3).fill(-1);
-  const kept: number[] = [];
-  const faces = triangles.map(v => {
-    if (renumbered[v] < 0) {
-      renumbered[v] = kept.length / 3;
-      kept.push(positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]);
-    }
-    return renumbered[v];
-  });
-  return { positions: Float64Array.from(kept), triangles: faces };
 }
 
 function notASolid(why: string): InputError {

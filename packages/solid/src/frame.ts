@@ -1,4 +1,5 @@
-import type { Mesh, Vec3 } from '@kinprint/mesh';
+import type { Bounds, Mesh, Vec3 } from '@kinprint/mesh';
+import { boundsOfAll } from './extent.ts';
 
 /** A local frame for the kernel: `local = (point − center) · scale`. Scale is a power of two, so it rounds nothing. */
 export interface Frame {
@@ -6,20 +7,12 @@ export interface Frame {
   readonly scale: number;
 }
 
-/** A frame that brings the vertices of all given meshes near the origin, at a size of about 1. */
-export function frameOf(...meshes: readonly Pick<Mesh, 'positions'>[]): Frame {
-  const min = [Infinity, Infinity, Infinity];
-  const max = [-Infinity, -Infinity, -Infinity];
-  for (const { positions } of meshes) {
-    for (let i = 0; i < positions.length; i += 3) {
-      for (let k = 0; k < 3; k++) {
-        const x = positions[i + k];
-        if (x < min[k]) min[k] = x;
-        if (x > max[k]) max[k] = x;
-      }
-    }
-  }
-  return frameOfBox(min, max);
+/** The frame that changes nothing. */
+const still: Frame = { center: [0, 0, 0], scale: 1 };
+
+/** A frame that brings the faces of all given meshes near the origin, at a size of about 1. */
+export function frameOf(...meshes: readonly Mesh[]): Frame {
+  return frameOfBox(boundsOfAll(meshes));
 }
 
 /**
@@ -28,10 +21,12 @@ export function frameOf(...meshes: readonly Pick<Mesh, 'positions'>[]): Frame {
  * An axis is moved only when the box lies far off along it, and then by a round binary number: values that a
  * single-precision file holds cross without any rounding either way.
  */
-export function frameOfBox(min: readonly number[], max: readonly number[]): Frame {
+export function frameOfBox(box: Bounds | null): Frame {
+  if (box === null) return still;
+  const { min, max } = box;
   let half = 0;
   for (let k = 0; k < 3; k++) half = Math.max(half, (max[k] - min[k]) / 2);
-  if (!(half > 0) || !Number.isFinite(half)) return { center: [0, 0, 0], scale: 1 };
+  if (!(half > 0) || !Number.isFinite(half)) return still;
   const unit = 2 ** Math.floor(Math.log2(half));
   const step = unit / 4;
   const at = (k: 0 | 1 | 2): number => {

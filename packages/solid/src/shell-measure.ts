@@ -1,4 +1,4 @@
-import type { Bounds, Mesh, Vec3 } from '@kinprint/mesh';
+import { bounds, type Bounds, type Mesh, type Vec3 } from '@kinprint/mesh';
 import type { Shells } from './shells.ts';
 
 /** What one shell of a closed surface encloses. */
@@ -16,8 +16,8 @@ export interface ShellMeasure {
 const stride = 11;
 
 /**
- * Volume, area, bounds and first moment of each shell. Sums run about the middle of the first shell's first vertex in
- * double precision; divergence theorem over tetrahedra.
+ * Volume, area, bounds and first moment of each shell. Sums run about the middle of the mesh in double precision;
+ * divergence theorem over tetrahedra.
  */
 export function measureShells(mesh: Mesh, shells: Shells): readonly ShellMeasure[] {
   const { positions, triangles } = mesh;
@@ -25,8 +25,7 @@ export function measureShells(mesh: Mesh, shells: Shells): readonly ShellMeasure
   for (let s = 0; s < shells.count; s++) sums.fill(Infinity, s * stride + 5, s * stride + 8);
   for (let s = 0; s < shells.count; s++) sums.fill(-Infinity, s * stride + 8, s * stride + 11);
   const firstFace = new Int32Array(shells.count).fill(-1);
-  const origin = middleOf(positions);
-  const [ox, oy, oz] = origin;
+  const [ox, oy, oz] = middleOf(mesh);
   for (let i = 0, f = 0; i < triangles.length; i += 3, f++) {
     const shell = shells.shellOf[f];
     const s = shell * stride;
@@ -75,17 +74,9 @@ export function measureShells(mesh: Mesh, shells: Shells): readonly ShellMeasure
   });
 }
 
-function middleOf(positions: Mesh['positions']): Vec3 {
-  const min: [number, number, number] = [Infinity, Infinity, Infinity];
-  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < positions.length; i += 3) {
-    for (let k = 0; k < 3; k++) {
-      const x = positions[i + k];
-      if (x < min[k]) min[k] = x;
-      if (x > max[k]) max[k] = x;
-    }
-  }
-  return positions.length === 0
-    ? [0, 0, 0]
-    : [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
+function middleOf(mesh: Mesh): Vec3 {
+  const box = bounds(mesh);
+  if (box === null) return [0, 0, 0];
+  const { min, max } = box;
+  return [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
 }

@@ -1,5 +1,6 @@
 import type { Bounds, Mesh } from '@kinprint/mesh';
 import { defaults } from '../defaults.ts';
+import { diagonalOf } from '../extent.ts';
 
 /** A mesh with its changed faces marked. */
 export interface Marked {
@@ -41,9 +42,7 @@ export function changedBoxes(
 }
 
 function withMargin(bounds: Bounds, least: number): ChangedBox {
-  const { min, max } = bounds;
-  const diagonal = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
-  return { bounds, margin: Math.max(least, defaults.boxMargin * diagonal) };
+  return { bounds, margin: Math.max(least, defaults.boxMargin * diagonalOf(bounds)) };
 }
 
 function compare(p: Bounds, q: Bounds): number {

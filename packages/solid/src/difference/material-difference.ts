@@ -1,6 +1,7 @@
 import { InputError, type Mesh, type Note } from '@kinprint/mesh';
 import { bodyOf, type Body } from '../body.ts';
 import { defaults } from '../defaults.ts';
+import { diagonalOfAll } from '../extent.ts';
 import { frameOf } from '../frame.ts';
 import type { Kernel } from '../kernel.ts';
 import { differBothWays, type BothWays } from './both-ways.ts';
@@ -56,7 +57,7 @@ function differ(kernel: Kernel, before: Side, after: Side, options: MaterialOpti
   const snapped = snapOnto(before.body.mesh, after.body.mesh, tolerance_mm);
   const a: Body = { ...before.body, mesh: snapped.before };
   const b = after.body;
-  const diagonal = diagonalOf(a.mesh, b.mesh);
+  const diagonal = diagonalOfAll([a.mesh, b.mesh]);
   const context = { tolerance_mm, diagonal, before: before.body, after: b };
   const thinnest = Math.max(tolerance_mm, singlePrecision * diagonal);
 
@@ -223,18 +224,4 @@ function about(code: string, text: string): readonly Note[] {
 
 function notesOf(body: Body, name: string): readonly Note[] {
   return body.notes.map(note => ({ ...note, text: `${name}: ${note.text}` }));
-}
-
-function diagonalOf(...meshes: readonly Mesh[]): number {
-  const min = [Infinity, Infinity, Infinity];
-  const max = [-Infinity, -Infinity, -Infinity];
-  for (const { positions } of meshes) {
-    for (let i = 0; i < positions.length; i += 3) {
-      for (let k = 0; k < 3; k++) {
-        if (positions[i + k] < min[k]) min[k] = positions[i + k];
-        if (positions[i + k] > max[k]) max[k] = positions[i + k];
-      }
-    }
-  }
-  return min[0] > max[0] ? 0 : Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 }

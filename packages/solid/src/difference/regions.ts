@@ -1,4 +1,4 @@
-import type { Bounds, Mesh, Vec3 } from '@kinprint/mesh';
+import { subMesh, type Bounds, type Mesh, type Vec3 } from '@kinprint/mesh';
 import { cavityOwners } from '../body.ts';
 import { measureShells } from '../shell-measure.ts';
 import { findShells } from '../shells.ts';
@@ -38,29 +38,13 @@ export function regionsOf(mesh: Mesh, kind: MaterialRegion['kind'], thinnest_mm:
     const bounds: Bounds = measures[owner].bounds;
     found.set(owner, { kind, volume_mm3: volume, bounds_mm: bounds, centroid_mm: centroid });
   }
-  const regionOf = shells.shellOf.map(s => owners[s]);
-  const regions = [...found].map(([owner, region]) => ({ ...region, mesh: extract(mesh, regionOf, owner) }));
+  const facesOf = new Map([...found.keys()].map((owner): [number, number[]] => [owner, []]));
+  shells.shellOf.forEach((s, f) => facesOf.get(owners[s])?.push(f));
+  const regions = [...found].map(([owner, region]) => ({
+    ...region,
+    mesh: subMesh(mesh, facesOf.get(owner) ?? []),
+  }));
   return { regions, slivers_mm3: slivers };
-}
-
-function extract({ positions, triangles }: Mesh, regionOf: Uint32Array, region: number): Mesh {
-  const renumbered = new Map<number, number>();
-  const corners: number[] = [];
-  const faces: number[] = [];
-  for (let f = 0; f < regionOf.length; f++) {
-    if (regionOf[f] !== region) continue;
-    for (let i = 3 * f; i < 3 * f + 3; i++) {
-      const v = triangles[i];
-      let to = renumbered.get(v);
-      if (to === undefined) {
-        to = renumbered.size;
-        renumbered.set(v, to);
-        corners.push(positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]);
-      }
-      faces.push(to);
-    }
-  }
-  return { positions: Float64Array.from(corners), triangles: Uint32Array.from(faces) };
 }
 
 /** Largest first; ties by place, so that the order is the same every time. */
