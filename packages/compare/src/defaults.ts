@@ -30,7 +30,7 @@ export const compareDefaults = {
 
   // Deviation. Chosen on shapes with known answers; common practice, no source.
   /** A surface is sampled in at least so many pieces, whatever its triangles … */
-  deviationLeastPieces: 8192,
+  deviationLeastPieces: 4096,
   /** … and in pieces no smaller than one of so many, unless its triangles are. */
   deviationMostPieces: 2 ** 20,
   /** Bend of the distance over the pieces that is let pass, as a share of the mean; the error is about a tenth of it. */
@@ -59,8 +59,8 @@ export const compareDefaults = {
   alignRefineShare: 0.08,
   /** … and this many: twice the seven unknowns. */
   alignRefineLeast: 14,
-  /** A smaller reach is believed when the share of points falls slower than the reach to this power. */
-  alignThinning: 0.8,
+  /** A smaller reach is believed when the share of points hardly falls: no faster than the reach to this power. */
+  alignThinning: 0.15,
   /** Directions whose curvature is below this share of the stiffest one count as free to slide. */
   alignFreeDirection: 1e-7,
   /** Two placements nearer than this share of the diagonal are one candidate. */

@@ -3,6 +3,7 @@ export * from './defaults.ts';
 export * from './trees/types.ts';
 export { align, type AlignOptions, type AlignResult } from './align/align.ts';
 export { compareMeshes, type CompareOptions, type Measured } from './compare.ts';
+export { matchedShare, surfacePoints, type SurfacePoints } from './deviation/matched-share.ts';
 export { deviation, type DeviationOptions, type DeviationResult } from './deviation/deviation.ts';
 export { compareParts } from './trees/compare-parts.ts';
 export { pairByPathAndContent, type EntryPair, type EntryPairs } from './trees/pair-by-content.ts';

@@ -75,7 +75,7 @@ describe('the bound of the maximum', () => {
           check(soup(random, n, offset), soup(random, m, offset), random, 200);
         },
       ),
-      { numRuns: 40 },
+      { numRuns: 12 },
     );
   });
 
@@ -95,7 +95,7 @@ describe('the bound of the maximum', () => {
           check(a, { positions, triangles: a.triangles }, random, 40);
         },
       ),
-      { numRuns: 8 },
+      { numRuns: 4 },
     );
   });
 
@@ -146,7 +146,7 @@ describe('deviation', () => {
         }
         expect(swapped.max_from).toBe(d.max_from === 'before' ? 'after' : 'before');
       }),
-      { numRuns: 6 },
+      { numRuns: 3 },
     );
   });
 

@@ -1,5 +1,5 @@
-import { closestHit, closestPoint, type TriangleTree } from '@kinprint/mesh';
-import { raiseLow, type DistanceBounds } from './bounds.ts';
+import { closestHit, type TriangleTree } from '@kinprint/mesh';
+import { measurePoint, threshold, type Cover, type CoverTask } from './cover-task.ts';
 import { emptyFrame, setFrame } from './frame.ts';
 import { copy, cut, maxCorners, middleOf, polygonStack, stride } from './polygon.ts';
 import {
@@ -11,25 +11,6 @@ import {
   loadTarget,
   overshoot,
 } from './target.ts';
-
-/** What the cover of one triangle works against. */
-export interface CoverTask {
-  readonly bounds: DistanceBounds;
-  /** Pieces are refined until they are known to lie below `bounds.low` + `epsilon`. */
-  epsilon: number;
-  /** … and, while no point of the triangle is known to lie beyond it, to lie within this. */
-  readonly tolerance: number;
-  /** The triangle has a point beyond the tolerance, or one so close to it that it was not told apart. */
-  changed: boolean;
-  /** Pieces that may still be looked at. */
-  work: number;
-}
-
-/**
- * Bounds one triangle: its corners (9 numbers), a slot of the other tree near it, and an upper bound of its distance
- * that holds already. Returns false when the work ran out first; nothing is then known of some part of the triangle.
- */
-export type Cover = (task: CoverTask, triangle: Float64Array, target: number, known: number) => boolean;
 
 /** Polygons on the stack; halving goes 50 deep before coordinates run out, and leaves at most 3 at each level. */
 const capacity = 192;
@@ -49,14 +30,13 @@ const mostSteps = 4;
  * `neighbors` is the face adjacency of `to` by slot. The function keeps state: one for each thread.
  */
 export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
-  const { slotOf, faceOf } = to;
+  const { slotOf } = to;
   const stack = polygonStack(capacity + 2);
   const { points, corners } = stack;
   const scratch = capacity;
   const targets = new Int32Array(capacity);
   const steps = new Int32Array(capacity);
   const frame = emptyFrame();
-  const { origin, axes } = frame;
   const target = emptyTarget();
   const { lines } = target;
   const flat = new Float64Array(6);
@@ -65,14 +45,7 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
 
   /** True distance of a point of the triangle; the nearest face is in `hit`. */
   function measure(task: CoverTask, x: number, y: number, hintSlot: number): number {
-    const px = origin[0] + axes[0] * x + axes[3] * y;
-    const py = origin[1] + axes[1] * x + axes[4] * y;
-    const pz = origin[2] + axes[2] * x + axes[5] * y;
-    closestPoint(to, px, py, pz, hit, Infinity, faceOf[hintSlot]);
-    const distance = Math.sqrt(hit.distanceSq);
-    raiseLow(task.bounds, distance, px, py, pz);
-    if (distance > task.tolerance) task.changed = true;
-    return distance;
+    return measurePoint(task, to, frame, x, y, hintSlot, hit);
   }
 
   /** Measures that corner of a piece which lies farthest from the loaded face. */
@@ -213,10 +186,4 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
     }
     return true;
   };
-}
-
-/** What a piece must be proven to lie within. */
-function threshold(task: CoverTask): number {
-  const limit = task.bounds.low + task.epsilon;
-  return task.changed ? limit : Math.min(limit, task.tolerance);
 }

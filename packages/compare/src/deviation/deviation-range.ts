@@ -1,8 +1,10 @@
 import { closestHit, closestPoint, type TriangleTree } from '@kinprint/mesh';
 import { noBounds, raiseLow, type DistanceBounds } from './bounds.ts';
-import { createCover, type Cover, type CoverTask } from './cover.ts';
+import { createCover } from './cover.ts';
+import type { Cover, CoverTask } from './cover-task.ts';
 import { emptyDistribution, type Distribution } from './distribution.ts';
-import { addPiece, integrate, tooCoarse, type Fineness, type Sums } from './integrate.ts';
+import { addPiece, createIntegrator, tooCoarse, type Fineness, type Sums } from './integrate.ts';
+import { createSheet } from './sheet.ts';
 import type { VertexDistances } from './vertex-distances.ts';
 
 /** One surface to be measured against another: plain data that threads can share. */
@@ -56,13 +58,16 @@ export function deviationRange(
   const bounds = noBounds();
   bounds.low = task.low;
   const sums: Sums = { area: 0, distance: 0, distanceSq: 0, distribution: emptyDistribution() };
+  const sheet = createSheet(to, task.neighbors);
   const cover = createCover(to, task.neighbors);
   const work: CoverTask = { bounds, epsilon, tolerance, changed: false, work: 0 };
   let left = task.budget.pieces;
   let exhausted = false;
   const budget = { left: task.budget.integral };
   const hit = closestHit();
+  const integrate = createIntegrator(to, fineness, sums, bounds, budget);
   const triangle = new Float64Array(9);
+  const piece = new Float64Array(12);
   for (let slot = start; slot < end; slot++) {
     const i = corners[3 * slot];
     const j = corners[3 * slot + 1];
@@ -98,8 +103,10 @@ export function deviationRange(
     raiseLow(bounds, middle, mx, my, mz);
     let greatest = Math.max(d0, d1, d2, middle);
     if (tooCoarse(fineness, area, d0, d1, d2, middle)) {
-      const piece = [ax, ay, az, d0, bx, by, bz, d1, cx, cy, cz, d2];
-      greatest = Math.max(greatest, integrate(to, piece, fineness, hit, sums, bounds, budget));
+      corner(piece, 0, ax, ay, az, d0);
+      corner(piece, 4, bx, by, bz, d1);
+      corner(piece, 8, cx, cy, cz, d2);
+      greatest = Math.max(greatest, integrate(piece, hit));
     } else {
       addPiece(sums, area, d0, d1, d2, middle);
     }
@@ -125,14 +132,24 @@ export function deviationRange(
       triangle[6] = cx;
       triangle[7] = cy;
       triangle[8] = cz;
-      // A fair share of the work that is left, so that hard triangles do not starve the rest.
-      const share = 64 + (4 * left) / Math.max(1, end - slot);
-      left -= boundTriangle(cover, work, triangle, nearest, known, epsilon, share);
-      if (work.epsilon > epsilon) exhausted = true;
+      work.epsilon = epsilon;
+      if (!sheet(work, triangle, nearest, known)) {
+        // A fair share of the work that is left, so that hard triangles do not starve the rest.
+        const share = 64 + (4 * left) / Math.max(1, end - slot);
+        left -= boundTriangle(cover, work, triangle, nearest, known, epsilon, share);
+        if (work.epsilon > epsilon) exhausted = true;
+      }
     }
     changed[slot] = work.changed ? 1 : 0;
   }
   return { bounds, ...sums, exhausted };
+}
+
+function corner(piece: Float64Array, at: number, x: number, y: number, z: number, distance: number): void {
+  piece[at] = x;
+  piece[at + 1] = y;
+  piece[at + 2] = z;
+  piece[at + 3] = distance;
 }
 
 /**

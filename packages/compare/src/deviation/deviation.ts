@@ -148,7 +148,7 @@ function finenessFor(
   return {
     coarsest_mm2: area / compareDefaults.deviationLeastPieces,
     finest_mm2: area / compareDefaults.deviationMostPieces,
-    error_mm2: (compareDefaults.deviationMeanError * guess) / Math.sqrt(area),
+    error_mm2: (compareDefaults.deviationMeanBend * guess) / Math.sqrt(area),
   };
 }
 

@@ -58,70 +58,97 @@ export function tooCoarse(
   return area * bend > fineness.error_mm2 * Math.sqrt(area);
 }
 
-/** A triangle with the distances of its corners; 12 numbers: x, y, z, d per corner. */
-export type Piece = readonly number[];
+/** A triangle with the distances of its corners: x, y, z, d for each. */
+const numbers = 12;
+/** Halving goes as deep as an area can be halved before `coarsest` or `finest` is reached. */
+const mostHalvings = 200;
 
 /**
- * Integrates the distance over a triangle too coarse to be taken whole: halves it at its longest edge until every
- * piece is fine enough. Distances met on the way raise the lower bound of the maximum.
- *
- * @param budget measurements still allowed beyond the coarsest pieces; reduced by those made
- * @returns the greatest distance met
+ * Returns a function that integrates the distance from `to` over a triangle too coarse to be taken whole: it halves it
+ * at its longest edge until every piece is fine enough. Distances met on the way raise the lower bound of the maximum;
+ * the greatest is returned. `triangle` holds 12 numbers: x, y, z and the distance of each corner; `budget` counts the
+ * measurements still allowed beyond the coarsest pieces.
  */
-export function integrate(
+export function createIntegrator(
   to: TriangleTree,
-  piece: Piece,
   fineness: Fineness,
-  hit: ClosestHit,
   sums: Sums,
   bounds: DistanceBounds,
   budget: { left: number },
-): number {
-  let greatest = 0;
-  const measure = (x: number, y: number, z: number): number => {
+): (triangle: Float64Array, hit: ClosestHit) => number {
+  const stack = new Float64Array(numbers * (mostHalvings + 2));
+
+  function measure(x: number, y: number, z: number, hit: ClosestHit): number {
     closestPoint(to, x, y, z, hit, Infinity, hit.face);
     const d = Math.sqrt(hit.distanceSq);
     raiseLow(bounds, d, x, y, z);
-    if (d > greatest) greatest = d;
     return d;
-  };
-  const stack: Piece[] = [piece];
-  for (let p = stack.pop(); p !== undefined; p = stack.pop()) {
-    const area = areaOf(p);
-    const d = measure((p[0] + p[4] + p[8]) / 3, (p[1] + p[5] + p[9]) / 3, (p[2] + p[6] + p[10]) / 3);
-    const halve = tooCoarse(fineness, area, p[3], p[7], p[11], d);
-    if (!halve || (budget.left <= 0 && area <= fineness.coarsest_mm2)) {
-      addPiece(sums, area, p[3], p[7], p[11], d);
-      continue;
-    }
-    if (area <= fineness.coarsest_mm2) budget.left -= 3;
-    // Turned so that the longest edge runs from a to b.
-    const lengths = [0, 4, 8].map(k => squaredLength(p, k, (k + 4) % 12));
-    const longest = lengths.indexOf(Math.max(...lengths));
-    const a = corner(p, longest);
-    const b = corner(p, (longest + 1) % 3);
-    const c = corner(p, (longest + 2) % 3);
-    const m = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
-    m.push(measure(m[0], m[1], m[2]));
-    stack.push([...m, ...b, ...c], [...a, ...m, ...c]);
   }
-  return greatest;
+
+  return (triangle, hit) => {
+    let greatest = 0;
+    stack.set(triangle, 0);
+    let top = 1;
+    while (top > 0) {
+      const p = numbers * --top;
+      const area = pieceArea(stack, p);
+      const d = measure(
+        (stack[p] + stack[p + 4] + stack[p + 8]) / 3,
+        (stack[p + 1] + stack[p + 5] + stack[p + 9]) / 3,
+        (stack[p + 2] + stack[p + 6] + stack[p + 10]) / 3,
+        hit,
+      );
+      greatest = Math.max(greatest, d);
+      const due = area > fineness.coarsest_mm2;
+      const wanted = tooCoarse(fineness, area, stack[p + 3], stack[p + 7], stack[p + 11], d);
+      if (!wanted || (!due && budget.left <= 0) || top >= mostHalvings) {
+        addPiece(sums, area, stack[p + 3], stack[p + 7], stack[p + 11], d);
+        continue;
+      }
+      if (!due) budget.left -= 3;
+      // The longest edge runs from corner i to corner j; the halves lie in the place of the piece and the next one.
+      const i = p + 4 * longestEdge(stack, p);
+      const j = i === p + 8 ? p : i + 4;
+      const next = p + numbers;
+      stack.copyWithin(next, p, p + numbers);
+      const mx = (stack[i] + stack[j]) / 2;
+      const my = (stack[i + 1] + stack[j + 1]) / 2;
+      const mz = (stack[i + 2] + stack[j + 2]) / 2;
+      const middle = measure(mx, my, mz, hit);
+      greatest = Math.max(greatest, middle);
+      setCorner(stack, j, mx, my, mz, middle);
+      setCorner(stack, i + numbers, mx, my, mz, middle);
+      top += 2;
+    }
+    return greatest;
+  };
 }
 
-function corner(p: Piece, k: number): Piece {
-  return p.slice(4 * k, 4 * k + 4);
+function setCorner(stack: Float64Array, at: number, x: number, y: number, z: number, d: number): void {
+  stack[at] = x;
+  stack[at + 1] = y;
+  stack[at + 2] = z;
+  stack[at + 3] = d;
 }
 
-function squaredLength(p: Piece, i: number, j: number): number {
-  return (p[i] - p[j]) ** 2 + (p[i + 1] - p[j + 1]) ** 2 + (p[i + 2] - p[j + 2]) ** 2;
+function longestEdge(stack: Float64Array, p: number): number {
+  const first = lengthSq(stack, p, p + 4);
+  const second = lengthSq(stack, p + 4, p + 8);
+  const third = lengthSq(stack, p + 8, p);
+  if (first >= second && first >= third) return 0;
+  return second >= third ? 1 : 2;
 }
 
-function areaOf(p: Piece): number {
-  const ux = p[4] - p[0];
-  const uy = p[5] - p[1];
-  const uz = p[6] - p[2];
-  const wx = p[8] - p[0];
-  const wy = p[9] - p[1];
-  const wz = p[10] - p[2];
-  return Math.hypot(uy * wz - uz * wy, uz * wx - ux * wz, ux * wy - uy * wx) / 2;
+function lengthSq(stack: Float64Array, i: number, j: number): number {
+  return (stack[i] - stack[j]) ** 2 + (stack[i + 1] - stack[j + 1]) ** 2 + (stack[i + 2] - stack[j + 2]) ** 2;
+}
+
+function pieceArea(stack: Float64Array, p: number): number {
+  const ux = stack[p + 4] - stack[p];
+  const uy = stack[p + 5] - stack[p + 1];
+  const uz = stack[p + 6] - stack[p + 2];
+  const wx = stack[p + 8] - stack[p];
+  const wy = stack[p + 9] - stack[p + 1];
+  const wz = stack[p + 10] - stack[p + 2];
+  return Math.sqrt((uy * wz - uz * wy) ** 2 + (uz * wx - ux * wz) ** 2 + (ux * wy - uy * wx) ** 2) / 2;
 }

@@ -8,12 +8,12 @@ export interface Target {
   readonly corners: Float64Array;
   /** The lines along the edges seen along z: unit inward normal and offset, 9 numbers. */
   readonly lines: Float64Array;
-  /** Height of the face's plane above the origin of the frame, and its slopes. */
+  /** Height of the face's plane above the origin of the frame, its two slopes, and 1 or −1: which way it faces. */
   readonly plane: Float64Array;
 }
 
 export function emptyTarget(): Target {
-  return { corners: new Float64Array(9), lines: new Float64Array(9), plane: new Float64Array(3) };
+  return { corners: new Float64Array(9), lines: new Float64Array(9), plane: new Float64Array(4) };
 }
 
 /** Faces steeper than this against the triangle are not projected onto it. */
@@ -47,6 +47,7 @@ export function loadTarget(target: Target, frame: Frame, tree: TriangleTree, slo
   plane[2] = -ny / nz;
   plane[0] = q[2] - plane[1] * q[0] - plane[2] * q[1];
   const turn = nz > 0 ? 1 : -1;
+  plane[3] = turn;
   for (let i = 0; i < 9; i += 3) {
     const j = i === 6 ? 0 : i + 3;
     const ex = q[j] - q[i];

@@ -1,11 +1,11 @@
 import type { FaceBoxes } from './face-boxes.ts';
 
 /** Bins per axis; more cost build time and gain little (Wald 2007 uses 4 to 16). */
-const bins = 16;
+const bins = 8;
 /** Nodes with no more faces than this are split at the middle of their widest axis. */
-const small = 24;
+const small = 32;
 /** Larger nodes are judged by an even sample of at least this many of their faces. */
-const sample = 128;
+const sample = 64;
 
 /**
  * Returns a function that reorders the boxes `start`…`end` of `faces` into two groups and returns where the second
