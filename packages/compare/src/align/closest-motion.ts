@@ -1,4 +1,5 @@
 import { compareDefaults } from '../defaults.ts';
+import { samePlacement } from './candidates.ts';
 import { matchedShares, type Matched } from './matched.ts';
 import { compareCosts, motionCost, type MotionCost } from './motion-cost.ts';
 import type { Pair } from './pair.ts';
@@ -24,12 +25,15 @@ export function closestToNoMotion(pair: Pair, best: Chosen, near: readonly Place
   const slackAngle = Math.max(1e-6, (2 * pair.tolerance) / diagonal);
   const cost = motionCost(best.placement, center);
   const cheaper = (c: MotionCost): boolean => compareCosts(c, cost, slackAngle, slackShift) < 0;
+  // What differs by less than a candidate may be off is the best itself, drawn less close.
+  const off = d.alignOffOfDiagonal * pair.after.surface.diagonal;
+  const isSame = (m: Placement): boolean => samePlacement(m, best.placement, pair.before.surface, off);
   const ruler = fineRuler(pair);
   const { value } = scorePlacement(pair, best.placement, ruler, d.alignChoiceSamples);
   const options = [...near, ...symmetricAlternatives(pair, best.placement)]
     .filter(isFinitePlacement)
     .map((placement, k) => ({ placement, k, cost: motionCost(placement, center) }))
-    .filter(o => cheaper(o.cost))
+    .filter(o => cheaper(o.cost) && !isSame(o.placement))
     // Strict order for sorting: slack would make it intransitive.
     .sort((p, q) => compareCosts(p.cost, q.cost, 0, 0) || p.k - q.k);
   for (const option of options) {
@@ -42,7 +46,7 @@ export function closestToNoMotion(pair: Pair, best: Chosen, near: readonly Place
     );
     if (!look.complete) continue;
     for (const placement of [option.placement, polishByVertices(pair, drawnClose(pair, option.placement))]) {
-      if (!cheaper(motionCost(placement, center))) continue;
+      if (!cheaper(motionCost(placement, center)) || isSame(placement)) continue;
       const full = scorePlacement(pair, placement, ruler, d.alignChoiceSamples, value - d.alignEqualScore);
       if (!full.complete) continue;
       const matched = matchedShares(pair, placement);

@@ -31,7 +31,7 @@ export function isKin(tight: Evidence, loose: Evidence): boolean {
   const d = compareDefaults;
   const same = Math.min(tight.before, tight.after);
   if (same >= d.kinTightShare && tight.hold >= d.kinHold) return true;
-  return Math.min(loose.before, loose.after) >= d.kinLooseShare && loose.hold >= d.kinHold;
+  return Math.min(loose.before, loose.after) >= d.kinLooseShare && loose.hold >= d.kinLooseHold;
 }
 
 const evidenceHit = closestHit();

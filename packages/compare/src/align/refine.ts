@@ -37,27 +37,50 @@ export interface Refinement {
  * PAMI 14 (1992) for the iteration; the weight (1 − d²/reach²)² is Tukey's.
  */
 export function refinePlacement(pair: Pair, start: Placement, how: Refinement): Placement {
-  let m = start;
-  let kept = start;
-  let reach = Math.max(how.from, how.to);
-  const smallest = how.to;
-  let still = 0;
+  const levels: Level[] = [{ placement: start, reach: 0, share: 0 }];
   const hints = new Int32Array(how.count).fill(-1);
+  let m = start;
+  let reach = Math.max(how.from, how.to);
+  let still = 0;
   for (let k = 0; k < (how.steps ?? compareDefaults.alignRefineSteps); k += 1) {
     const step = fitStep(pair, m, hints, reach, how.scale);
     if (step === null || step.share < compareDefaults.alignRefineShare) break;
     const next = composePlacements(step.delta, m);
     if (!isFinitePlacement(next)) break;
     m = next;
-    kept = m;
-    if (reach > smallest) {
-      if (step.move < 0.2 * reach) reach = Math.max(smallest, reach * (step.move < 0.02 * reach ? 0.1 : 0.4));
+    const level = { placement: m, reach, share: step.share };
+    if (levels[levels.length - 1].reach === reach) levels[levels.length - 1] = level;
+    else levels.push(level);
+    if (reach > how.to) {
+      if (step.move < 0.2 * reach) reach = Math.max(how.to, reach * (step.move < 0.02 * reach ? 0.1 : 0.4));
     } else {
       still += 1;
       if (step.move < 1e-3 * pair.floor || still > 6) break;
     }
   }
-  return kept;
+  return wellFounded(levels);
+}
+
+/** Where the refinement stood within one reach. */
+interface Level {
+  readonly placement: Placement;
+  readonly reach: number;
+  readonly share: number;
+}
+
+/**
+ * The last level that did not merely thin out its points. Where part of the surface is unchanged, it stays within
+ * every reach; where two triangulations differ everywhere, the share falls as fast as the reach, and the smaller
+ * levels fit a chance selection.
+ */
+function wellFounded(levels: readonly Level[]): Placement {
+  let last = levels.length - 1;
+  while (last > 1) {
+    const [wide, narrow] = [levels[last - 1], levels[last]];
+    if (narrow.share >= wide.share * (narrow.reach / wide.reach) ** compareDefaults.alignThinning) break;
+    last -= 1;
+  }
+  return levels[last].placement;
 }
 
 interface Step {
