@@ -18,7 +18,7 @@ export interface MassProperties {
 }
 
 /** A volume below this share of the tetrahedra's absolute volumes is rounding. */
-const NOTHING = 1e-12;
+export const NOTHING = 1e-12;
 
 /**
  * Volume, centroid and inertia of the solid inside a mesh.

@@ -3,6 +3,7 @@ import { faceSums, type FaceSums } from '../mass/face-sums.ts';
 import { loneShellTable, shellTable, type ShellTable } from '../topology/shell-table.ts';
 import { nestShells, type Nesting } from '../topology/nesting.ts';
 import { topology, type Topology } from '../topology/topology.ts';
+import { NOTHING } from '../mass/mass-properties.ts';
 import type { Bounds, Mesh } from '../types.ts';
 
 /** What the figures of a mesh are made from: computed once, read many times. */
@@ -35,7 +36,7 @@ export function analyze(mesh: Mesh): Analysis {
     sums,
     topology: found,
     table,
-    nesting: nestShells(mesh, table, found.label),
+    nesting: direct(nestShells(mesh, table, found.label), found, sums),
   };
 }
 
@@ -47,4 +48,14 @@ function extent(mesh: Mesh, known: number): { vertices: number; box: Bounds | nu
   let vertices = 0;
   for (let v = 0; v < used.length; v++) vertices += used[v];
   return { vertices, box: vertices === 0 ? null : boundsOf(positions, used) };
+}
+
+/**
+ * Shells that are open one by one can still close together, across edges of three or more faces; none of them has a
+ * direction then, but their volume has.
+ */
+function direct(nesting: Nesting, found: Topology, sums: FaceSums): Nesting {
+  const undirected = found.pairs.closedCycle && nesting.sign.every(sign => sign === 0);
+  if (!undirected || sums.volume >= -NOTHING * sums.turnover) return nesting;
+  return { ...nesting, insideOut: true, inverted: [...nesting.sign.keys()] };
 }

@@ -16,12 +16,16 @@ export function noVolumeNote({ topology }: Analysis): Note {
     const text = `The mesh is open: ${count(pairs.boundary.length, 'boundary edge')} in ${count(loops.length, 'loop')}. An open surface encloses no volume.`;
     return { code: 'no-volume-open', text, about };
   }
-  const text = `The faces do not agree on which side is outside (${count(pairs.flipped.length, 'flipped edge')}), so they enclose no volume.`;
+  const where =
+    pairs.flipped.length > 0
+      ? count(pairs.flipped.length, 'flipped edge')
+      : `directions that do not cancel on edges of three or more faces`;
+  const text = `The faces do not agree on which side is outside (${where}), so they enclose no volume.`;
   return { code: 'no-volume-orientation', text, about };
 }
 
 /** Remarks on the shells that the volume is made of. */
-export function shellNotes({ nesting, table }: Analysis): Note[] {
+export function shellNotes({ nesting, table, sums }: Analysis): Note[] {
   const notes: Note[] = [];
   if (nesting.insideOut) {
     const text =
@@ -35,6 +39,10 @@ export function shellNotes({ nesting, table }: Analysis): Note[] {
       text: 'Some shells are inside out, so centroid and inertia of the solid cannot be said.',
       about: 'centroid_mm',
     });
+  }
+  if (sums.volume < 0 && !nesting.insideOut) {
+    const text = 'The volume is negative: more of it lies inside surfaces that face inward than outward.';
+    notes.push({ code: 'volume-negative', text, about: 'volume_mm3' });
   }
   if (nesting.doubled.length > 0) {
     const text = `${count(nesting.doubled.length, 'shell')} ${nesting.doubled.length === 1 ? 'lies' : 'lie'} inside the material of another: that material is counted twice.`;

@@ -24,6 +24,9 @@ export function facingOf(analysis: Analysis, solid: Analysis | null): Facing {
     return { mesh, pairs, doubt: 'the faces do not agree on which side is outside', notes: [] };
   if (solid !== null && isMixed(solid))
     return { mesh, pairs, doubt: 'some shells are inside out', notes: [] };
+  if (solid !== null && !nesting.insideOut && solid.sums.volume < 0) {
+    return { mesh, pairs, doubt: 'more of the surface faces inward than outward', notes: [] };
+  }
   if (nesting.insideOut) {
     const turned = { positions: mesh.positions, triangles: reversed(mesh.triangles) };
     const note: Note = {

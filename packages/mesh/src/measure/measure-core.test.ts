@@ -61,6 +61,29 @@ describe('measureCore', () => {
     [triangles[0], triangles[1]] = [triangles[1], triangles[0]];
     expect(measureCore({ ...cube, triangles }).volume_mm3).toBeNull();
     expect(codes({ ...cube, triangles })).toEqual(['no-volume-orientation']);
+    // A fin on an edge of the cube, folded back onto itself: no flipped edge, no border, no closed cycle.
+    const fin = meshOf(
+      [
+        [0, 0, 0],
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+      ],
+      [
+        [0, 2, 1],
+        [0, 1, 3],
+        [0, 3, 2],
+        [1, 2, 3],
+        [0, 2, 1],
+        [0, 2, 1],
+      ],
+    );
+    const core = measureCore(fin);
+    expect(core).toMatchObject({
+      volume_mm3: null,
+      soundness: { boundary_edges: 0, flipped_edges: 0, duplicate_faces: 2 },
+    });
+    expect(core.notes[0].text).toContain('do not cancel');
   });
 
   it('closes seams within the tolerance and says how far', () => {
@@ -82,6 +105,9 @@ describe('measureCore', () => {
     expect(measureCore(flipped(ball)).centroid_mm).not.toBeNull();
     const mixed = joined(ball, translated(flipped(icosphere(1, 0)), [20, 0, 0]));
     expect(codes(mixed)).toEqual(['shells-inverted', 'no-mass-inverted']);
+    expect(codes(joined(flipped(ball), translated(icosphere(1, 0), [20, 0, 0])))).toContain(
+      'volume-negative',
+    );
     expect(measureCore(mixed)).toMatchObject({ centroid_mm: null, inertia_mm5: null, shells: 2 });
     expect(codes(joined(ball, icosphere(2, 1)))).toEqual(['shells-overlap']);
     expect(codes(joined(ball, flipped(icosphere(2, 1))))).toEqual([]);

@@ -52,6 +52,17 @@ export function facesCross(
   return overlapInPlane(positions, 3 * a, 3 * b, 3 * c, 3 * d, 3 * e, 3 * h);
 }
 
+/** Do two faces lie in one plane? Exact. */
+export function inOnePlane(
+  positions: ArrayLike<number>,
+  triangles: Uint32Array,
+  f: number,
+  g: number,
+): boolean {
+  const [a, b, c] = [0, 1, 2].map(k => 3 * triangles[3 * f + k]);
+  return [0, 1, 2].every(k => side(positions, a, b, c, positions, 3 * triangles[3 * g + k]) === 0);
+}
+
 /** Faces a b c and a d e with corner a in common. */
 function cornerCross(p: ArrayLike<number>, a: number, b: number, c: number, d: number, e: number): boolean {
   const sideB = side(p, a, d, e, p, b);
