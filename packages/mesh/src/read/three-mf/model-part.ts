@@ -13,6 +13,7 @@ import {
   type Placement,
 } from './model.ts';
 import { integerAttribute, numberAttribute, parseTransform } from './model-values.ts';
+import { bulkFeed, type OpenList } from './bulk-feed.ts';
 import { growingMesh, type GrowingMesh } from './growing-mesh.ts';
 import { identity } from './transform.ts';
 import { readXml, type XmlElement, type XmlReader } from './xml.ts';
@@ -68,12 +69,18 @@ export function readModelPart(key: string): ModelPartReader {
   let namespace = coreNamespace;
   let object: OpenObject | null = null;
   let placements = 0;
+  let opened: OpenList | null = null;
 
   const xml: XmlReader = readXml(key, { open, close });
+  const feed = bulkFeed(xml, () => {
+    const list = opened;
+    opened = null;
+    return list;
+  });
   return {
-    write: xml.write,
+    write: feed.write,
     end() {
-      xml.end();
+      feed.end();
       if (unit === null) throw xml.error('3mf-no-model', 'the root element is not a 3MF model');
       return { key, unit, objects, items, appearanceOnly, namespaced: namespace !== '' };
     },
@@ -88,6 +95,8 @@ export function readModelPart(key: string): ModelPartReader {
     path.push(local);
     if (local === 'vertex') object?.mesh?.addVertex(...vertexOf(element));
     else if (local === 'triangle') addTriangle(element);
+    else if (local === 'vertices' || local === 'triangles')
+      opened = object?.mesh ? { kind: local, mesh: object.mesh } : null;
     else if (local === 'model') openModel(element);
     else if (local === 'object') object = openObject(element);
     else if (local === 'mesh' && object !== null) object.mesh ??= growingMesh();

@@ -24,6 +24,8 @@ export interface XmlHandler {
 /** An XML document being read, piece by piece. */
 export interface XmlReader {
   readonly write: (bytes: Uint8Array) => void;
+  /** Tells that the bytes from `start` to `end` were dealt with elsewhere; for the counting of lines only. */
+  readonly skipped: (bytes: Uint8Array, start: number, end: number) => void;
   readonly end: () => void;
   /** The line reached, from 1. */
   readonly line: () => number;
@@ -44,7 +46,14 @@ const limits = { depth: 64, silentBytes: 1 << 22 };
 export function readXml(part: string, handler: XmlHandler): XmlReader {
   const parser = new SaxesParser({ xmlns: true, position: true });
   const error = (code: string, what: string, remedy = 'Export the file again.') =>
-    new InputError(code, `${part}: ${what}`, remedy, { line: parser.line, column: parser.column });
+    new InputError(code, `${part}: ${what}`, remedy, {
+      line: line(),
+      // Columns are not counted in what was skipped.
+      ...(line() === lineOfSkip ? {} : { column: parser.column }),
+    });
+  const line = () => parser.line + skippedLines;
+  let skippedLines = 0;
+  let lineOfSkip = 0;
   let depth = 0;
   let silent = 0;
   parser.on('error', problem => {
@@ -79,8 +88,14 @@ export function readXml(part: string, handler: XmlHandler): XmlReader {
       if (silent > limits.silentBytes + bytes.length) throw error('xml-limit', 'a tag or text has no end');
       decoder.push(bytes, false);
     },
+    skipped(bytes, start, end) {
+      if (end === start) return;
+      for (let at = bytes.indexOf(0x0a, start); at >= 0 && at < end; at = bytes.indexOf(0x0a, at + 1))
+        skippedLines++;
+      lineOfSkip = line();
+    },
     end: () => decoder.push(new Uint8Array(0), true),
-    line: () => parser.line,
+    line,
     error,
   };
 }
