@@ -1,10 +1,10 @@
 import type { Comparison } from '../comparison.ts';
 import { findCuts } from './cut-pieces.ts';
-import { gatherBodies, type BodiedEntry, type Gathered } from './gather-bodies.ts';
+import { settlePlates } from './plates.ts';
 import { isTrouble, partOf, type Row, type Trouble, type TreeWork } from './outcome.ts';
 import { pairByPathAndContent } from './pair-by-content.ts';
 import { pairCongruent, pairReworked, type ShapedEntry, type ShapePair } from './pair-by-shape.ts';
-import { byChange, treeTotals, verdictOrder } from './part-order.ts';
+import { byChange, treeTotals } from './part-order.ts';
 import { isReplaced, rescueByContent, settle, type PartPool } from './part-pool.ts';
 import type { FileSummary } from './shape-summary.ts';
 import type { EntryInfo, TreeComparison } from './types.ts';
@@ -74,7 +74,7 @@ export async function compareParts(
   const candidates = (side: Side): ShapedEntry[] => shaped(side, [...pool[side].values(), ...ends(side)]);
   (await pairCongruent(candidates('before'), candidates('after'), compareFiles)).forEach(take);
 
-  await gather(pool, entries, summaries, learn, work);
+  await settlePlates(pool, { entries, summaries, learn }, work);
   await cut(pool, entries, side => shaped(side, pool[side].values()), compareFiles);
 
   const free = (side: Side): ShapedEntry[] => shaped(side, pool[side].values());
@@ -89,116 +89,6 @@ export async function compareParts(
     }
   const parts = pool.rows.map(partOf).sort(byChange);
   return { parts, totals: treeTotals(parts), notes: [] };
-}
-
-/** Plates that gather files, and files that were plates. */
-async function gather(
-  pool: PartPool,
-  entries: Readonly<Record<Side, ReadonlyMap<string, EntryInfo>>>,
-  summaries: Readonly<Record<Side, ReadonlyMap<string, FileSummary | Trouble>>>,
-  learn: (side: Side, entries: Iterable<EntryInfo>) => Promise<void>,
-  work: TreeWork,
-): Promise<void> {
-  for (const side of ['after', 'before'] as const) {
-    const other = side === 'after' ? 'before' : 'after';
-    const bodied = (of: Side, some: Iterable<EntryInfo>): BodiedEntry[] =>
-      [...some].flatMap(({ path }) => {
-        const summary = summaries[of].get(path);
-        return summary === undefined || isTrouble(summary)
-          ? []
-          : [{ path, summary, free: pool[of].has(path) }];
-      });
-    const gatherers = bodied(side, pool[side].values()).filter(entry => entry.summary.bodies.length > 1);
-    if (gatherers.length === 0) continue;
-    await learn(other, entries[other].values());
-    const found = await gatherBodies(
-      gatherers,
-      bodied(other, entries[other].values()),
-      async (source, gatherer) => {
-        const outcome = await (side === 'after'
-          ? work.compare(source, gatherer)
-          : work.compare(gatherer, source));
-        return isTrouble(outcome) ? null : outcome;
-      },
-    );
-    for (const gathered of found) settleGathered(pool, entries, summaries[other], gathered, side);
-  }
-}
-
-function settleGathered(
-  pool: PartPool,
-  entries: Readonly<Record<Side, ReadonlyMap<string, EntryInfo>>>,
-  sources: ReadonlyMap<string, FileSummary | Trouble>,
-  gathered: Gathered,
-  side: Side,
-): void {
-  const other = side === 'after' ? 'before' : 'after';
-  const whole = entries[side].get(gathered.path) ?? null;
-  const add = (
-    source: EntryInfo | null,
-    sourceBodies: number[] | null,
-    bodies: number[] | null,
-    outcome: Comparison | null,
-  ): void => {
-    const [pair, numbers] =
-      side === 'after'
-        ? [
-            { before: source, after: whole },
-            { before: sourceBodies, after: bodies },
-          ]
-        : [
-            { before: whole, after: source },
-            { before: bodies, after: sourceBodies },
-          ];
-    const pairing =
-      source === null ? (side === 'after' ? 'added' : 'removed') : side === 'after' ? 'gathered' : 'split';
-    pool.rows.push({ ...pair, pairing, bodies: numbers, outcome });
-  };
-  for (const { source, pieces } of gathered.from) {
-    const sourceBodies = pieces.flatMap(piece => (piece.sourceBody === null ? [] : [piece.sourceBody]));
-    const worst = pieces
-      .map(piece => piece.comparison)
-      .reduce((a, b) => (verdictOrder.indexOf(b.verdict) < verdictOrder.indexOf(a.verdict) ? b : a));
-    add(
-      entries[other].get(source) ?? null,
-      sourceBodies.length === 0 ? null : [...new Set(sourceBodies)],
-      pieces.map(piece => piece.body),
-      worst,
-    );
-    const summary = sources.get(source);
-    const count = summary === undefined || isTrouble(summary) ? 0 : summary.bodies.length;
-    if (pool[other].delete(source) && sourceBodies.length > 0)
-      lost(
-        pool,
-        entries[other].get(source) ?? null,
-        [...Array(count).keys()].filter(body => !sourceBodies.includes(body)),
-        other,
-      );
-  }
-  if (gathered.strange.length > 0) add(null, null, [...gathered.strange], null);
-  pool[side].delete(gathered.path);
-}
-
-/** Bodies of a file that was taken apart which are nowhere any more. */
-function lost(pool: PartPool, entry: EntryInfo | null, bodies: number[], side: Side): void {
-  if (bodies.length === 0) return;
-  pool.rows.push(
-    side === 'before'
-      ? {
-          before: entry,
-          after: null,
-          pairing: 'removed',
-          bodies: { before: bodies, after: null },
-          outcome: null,
-        }
-      : {
-          before: null,
-          after: entry,
-          pairing: 'added',
-          bodies: { before: null, after: bodies },
-          outcome: null,
-        },
-  );
 }
 
 /** Parts that were cut into several, and parts that were glued from several. */

@@ -37,60 +37,62 @@ export interface Gathered {
 }
 
 /**
- * Finds files that gather what stands in several files of the other tree (or several times in one): a plate. Bodies
- * must be the same shapes, moved at will, or be reworked from files that have no counterpart. A file counts when at
- * least two of its bodies are found.
+ * Tells whether a file gathers what stands in several files of the other tree (or several times in one): a plate.
  *
- * @param gatherers free files with several bodies
+ * Bodies must be the same shapes, moved at will, or be reworked from files that have no counterpart. The file counts
+ * when at least two of its bodies are found.
+ *
  * @param sources files of the other tree; free ones are preferred
  * @param compare compares a source's body with a gatherer's body; null when that fails
  */
 export async function gatherBodies(
-  gatherers: readonly BodiedEntry[],
+  gatherer: BodiedEntry,
   sources: readonly BodiedEntry[],
   compare: (source: BodyRef, gatherer: BodyRef) => Promise<Comparison | null>,
-): Promise<Gathered[]> {
+): Promise<Gathered | null> {
   const parts = sources.flatMap(({ path, summary, free }) =>
     summary.bodies.map((shape, body) => ({
+      key: `${path}\0${body}`,
       path,
       free,
       shape,
       body: summary.bodies.length === 1 ? null : body,
+      like: pathLikeness(path, gatherer.path),
     })),
   );
-  const found: Gathered[] = [];
-  const usedSources = new Set<string>();
-  for (const gatherer of [...gatherers].sort((a, b) => byText(a.path, b.path))) {
-    const uses = new Map<string, number>();
-    const pieces: { source: string; sourceBody: number | null; body: number; comparison: Comparison }[] = [];
-    for (const [body, shape] of gatherer.summary.bodies.entries()) {
-      const near = parts
-        .map(part => ({ ...part, far: shapeDistance(part.shape, shape) }))
-        .filter(({ far, free }) => far <= (free ? treeDefaults.gatheredAlike : treeDefaults.congruent));
-      const key = (part: { path: string; body: number | null }): string => `${part.path}\0${part.body}`;
-      const congruent = ({ far }: { far: number }): number => Number(far <= treeDefaults.congruent);
-      // The same shapes first. Among them, files that lost their counterpart first, each once before any twice, then by likeness of paths.
-      near.sort(
-        (a, b) =>
-          congruent(b) - congruent(a) ||
-          Number(b.free && !usedSources.has(b.path)) - Number(a.free && !usedSources.has(a.path)) ||
-          (uses.get(key(a)) ?? 0) - (uses.get(key(b)) ?? 0) ||
-          pathLikeness(b.path, gatherer.path) - pathLikeness(a.path, gatherer.path) ||
-          byText(key(a), key(b)),
-      );
-      for (const part of near.slice(0, treeDefaults.candidates)) {
-        const comparison = await compare({ path: part.path, body: part.body }, { path: gatherer.path, body });
-        if (comparison === null || !isMatch(comparison, part.free)) continue;
-        uses.set(key(part), (uses.get(key(part)) ?? 0) + 1);
-        pieces.push({ source: part.path, sourceBody: part.body, body, comparison });
-        break;
-      }
+  const uses = new Map<string, number>();
+  const pieces: Piece[] = [];
+  for (const [body, shape] of gatherer.summary.bodies.entries()) {
+    const near = parts.flatMap(part => {
+      const far = shapeDistance(part.shape, shape);
+      if (far > (part.free ? treeDefaults.gatheredAlike : treeDefaults.congruent)) return [];
+      return [{ ...part, congruent: far <= treeDefaults.congruent }];
+    });
+    // The same shapes first. Among them, files that lost their counterpart, each once before any twice.
+    near.sort(
+      (a, b) =>
+        Number(b.congruent) - Number(a.congruent) ||
+        Number(b.free) - Number(a.free) ||
+        (uses.get(a.key) ?? 0) - (uses.get(b.key) ?? 0) ||
+        b.like - a.like ||
+        byText(a.key, b.key),
+    );
+    for (const part of near.slice(0, treeDefaults.candidates)) {
+      const comparison = await compare({ path: part.path, body: part.body }, { path: gatherer.path, body });
+      if (comparison === null || !isMatch(comparison, part.free)) continue;
+      uses.set(part.key, (uses.get(part.key) ?? 0) + 1);
+      pieces.push({ source: part.path, sourceBody: part.body, body, comparison });
+      break;
     }
-    if (pieces.length < 2) continue;
-    for (const piece of pieces) usedSources.add(piece.source);
-    found.push(grouped(gatherer, pieces));
   }
-  return found;
+  return pieces.length < 2 ? null : grouped(gatherer, pieces);
+}
+
+interface Piece {
+  readonly source: string;
+  readonly sourceBody: number | null;
+  readonly body: number;
+  readonly comparison: Comparison;
 }
 
 /** A file that lost its counterpart may have changed on its way; one that still has it was only copied. */
@@ -98,10 +100,7 @@ function isMatch(comparison: Comparison, free: boolean): boolean {
   return isSameShape(comparison) || (free && comparison.verdict === 'reworked');
 }
 
-function grouped(
-  gatherer: BodiedEntry,
-  pieces: readonly { source: string; sourceBody: number | null; body: number; comparison: Comparison }[],
-): Gathered {
+function grouped(gatherer: BodiedEntry, pieces: readonly Piece[]): Gathered {
   const names = [...new Set(pieces.map(piece => piece.source))].sort(byText);
   const matched = new Set(pieces.map(piece => piece.body));
   return {

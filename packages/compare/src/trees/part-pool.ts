@@ -1,6 +1,7 @@
 import type { Row } from './outcome.ts';
 import { isTrouble } from './outcome.ts';
 import { byText } from './edit-distance.ts';
+import { bothPaths } from './pair-by-content.ts';
 import type { EntryInfo } from './types.ts';
 
 /** Rows found so far, and the entries that have no counterpart yet. */
@@ -41,15 +42,11 @@ export function settle(pool: PartPool, row: Row): void {
 
 /**
  * Where a path holds something else than before, and its old (or new) content stands under another path: the file
- * was renamed, two files swapped names. Such pairs are made by content after all.
+ * was renamed, or files swapped names. Such pairs are made by content after all.
  */
 export function rescueByContent(pool: PartPool): void {
-  for (;;) {
-    const replaced = pool.rows.filter(isReplaced);
-    const copies = pool.rows.filter(row => row.pairing === 'copy');
-    const match = firstMatch(replaced, copies);
-    if (match === null) return;
-    for (const copy of match.copies) pool.rows.splice(pool.rows.indexOf(copy), 1);
+  for (let match = firstMatch(pool); match !== null; match = firstMatch(pool)) {
+    if (match.copy !== null) pool.rows.splice(pool.rows.indexOf(match.copy), 1);
     settle(pool, { before: match.before, after: match.after, pairing: 'content', outcome: null });
   }
 }
@@ -57,22 +54,33 @@ export function rescueByContent(pool: PartPool): void {
 interface Match {
   readonly before: EntryInfo;
   readonly after: EntryInfo;
-  /** The copy rows that the match makes superfluous. */
-  readonly copies: readonly Row[];
+  /** The copy that turns out to be the file itself. */
+  readonly copy: Row | null;
 }
 
-function firstMatch(replaced: readonly Row[], copies: readonly Row[]): Match | null {
-  const ordered = [...replaced].sort((a, b) => byText(a.before?.path ?? '', b.before?.path ?? ''));
-  for (const { before, after } of ordered) {
-    if (before === null || after === null) continue;
-    const swapped = ordered.find(
-      row => row.after !== after && row.after?.digest === before.digest && before.digest !== null,
-    );
-    if (swapped?.after) return { before, after: swapped.after, copies: [] };
-    const copied = copies.find(row => row.before === before && row.after !== null);
-    if (copied?.after) return { before, after: copied.after, copies: [copied] };
-    const dropped = copies.find(row => row.after === after && row.before !== null);
-    if (dropped?.before) return { before: dropped.before, after, copies: [dropped] };
+function firstMatch(pool: PartPool): Match | null {
+  const replaced = pool.rows.filter(isReplaced);
+  const before = [...pool.before.values(), ...replaced.flatMap(row => row.before ?? [])].sort(byPath);
+  const after = [...pool.after.values(), ...replaced.flatMap(row => row.after ?? [])].sort(byPath);
+  const afterByDigest = new Map([...after].reverse().map(entry => [entry.digest, entry]));
+  for (const from of before) {
+    const to = from.digest === null ? undefined : afterByDigest.get(from.digest);
+    if (to !== undefined) return { before: from, after: to, copy: null };
+  }
+  const copies = pool.rows.filter(row => row.pairing === 'copy').sort(byBothPaths);
+  for (const copy of copies) {
+    if (copy.before === null || copy.after === null) continue;
+    const old = replaced.some(row => row.before === copy.before);
+    const now = replaced.some(row => row.after === copy.after);
+    if (old || now) return { before: copy.before, after: copy.after, copy };
   }
   return null;
+}
+
+function byPath(a: EntryInfo, b: EntryInfo): number {
+  return byText(a.path, b.path);
+}
+
+function byBothPaths(a: Row, b: Row): number {
+  return bothPaths(a.before?.path ?? '', a.after?.path ?? '', b.before?.path ?? '', b.after?.path ?? '');
 }

@@ -13,7 +13,7 @@ export function shapeDistance(a: ShapeSummary, b: ShapeSummary): number {
     const [p, q] = [lengthsA[i], lengthsB[i]];
     // Where one has no volume, nothing is known of the other's either.
     if (Number.isNaN(p) || Number.isNaN(q)) continue;
-    ratios.push(Math.log(p / q));
+    ratios.push(Math.log(p) - Math.log(q));
   }
   const scale = (ratios[0] + ratios[1] + ratios[2]) / 3;
   const asIs = Math.max(...ratios.map(Math.abs));
@@ -24,13 +24,16 @@ export function shapeDistance(a: ShapeSummary, b: ShapeSummary): number {
 /** Bores are few and often the very thing that changed: they only break ties. */
 const boreCost = 0.05;
 
+/** Stands for lengths of 0, whose logarithm would be infinite. */
+const nothing = 1e-100;
+
 function lengths(shape: ShapeSummary): number[] {
   // A flat sheet has one spread of rounding size, whose ratio would mean nothing.
-  const least = Math.max(shape.spread_mm[2] * 1e-6, Number.MIN_VALUE);
+  const least = Math.max(shape.spread_mm[2] * 1e-6, nothing);
   return [
     ...shape.spread_mm.map(value => Math.max(value, least)),
-    Math.sqrt(Math.max(shape.area_mm2, Number.MIN_VALUE)),
-    shape.volume_mm3 === null ? NaN : Math.cbrt(Math.max(shape.volume_mm3, Number.MIN_VALUE)),
+    Math.sqrt(Math.max(shape.area_mm2, nothing)),
+    shape.volume_mm3 === null ? NaN : Math.cbrt(Math.max(shape.volume_mm3, nothing)),
   ];
 }
 
