@@ -39,7 +39,7 @@ export function facingOf(analysis: Analysis, solid: Analysis | null): Facing {
   if (solid !== null) return { mesh, pairs, doubt: null, notes: [] };
   const note: Note = {
     code: 'outside-assumed',
-    text: 'The mesh is open: features, walls and overhang take the side that its faces look to for the outside.',
+    text: 'The mesh encloses no volume: features, walls and overhang take the side that its faces look to for the outside.',
     about: 'features',
   };
   return { mesh, pairs, doubt: null, notes: [note] };

@@ -69,7 +69,7 @@ function featuresOf(
     notes.push({ code: 'features-not-computed', text: 'Features were not looked for.', about: 'features' });
     return [];
   }
-  if (facing.doubt !== null) {
+  if (facing.doubt !== null && facing.mesh.triangles.length > 0) {
     const text = `Bores and pins may be taken for each other: ${facing.doubt}.`;
     notes.push({ code: 'features-uncertain', text, about: 'features' });
   }

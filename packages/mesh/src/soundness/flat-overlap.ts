@@ -13,50 +13,64 @@ export function overlapInPlane(
   e: number,
   f: number,
 ): boolean {
-  const [x, y] = widestView(positions, a, b, c);
   const p = positions;
-  const facing = (i: number, j: number, k: number) =>
-    turn(p[i + x], p[i + y], p[j + x], p[j + y], p[k + x], p[k + y]);
-  const first = facing(a, b, c);
-  const second = facing(d, e, f);
+  const x = widestView(p, a, b, c);
+  const y = x === 2 ? 0 : x + 1;
+  const first = turn(p[a + x], p[a + y], p[b + x], p[b + y], p[c + x], p[c + y]);
+  const second = turn(p[d + x], p[d + y], p[e + x], p[e + y], p[f + x], p[f + y]);
   if (first === 0 || second === 0) return false;
-  const one = first > 0 ? [a, b, c] : [a, c, b];
-  const two = second > 0 ? [d, e, f] : [d, f, e];
   // Convex figures have disjoint interiors exactly when the line of an edge of one separates them.
-  return !separates(one, two) && !separates(two, one);
-
-  function separates(own: number[], other: number[]): boolean {
-    for (let k = 0; k < 3; k++) {
-      const from = own[k];
-      const to = own[(k + 1) % 3];
-      if (
-        facing(from, to, other[0]) <= 0 &&
-        facing(from, to, other[1]) <= 0 &&
-        facing(from, to, other[2]) <= 0
-      ) {
-        return true;
-      }
-    }
-    return false;
-  }
+  return !(
+    separates(p, x, y, a, b, first, d, e, f) ||
+    separates(p, x, y, b, c, first, d, e, f) ||
+    separates(p, x, y, c, a, first, d, e, f) ||
+    separates(p, x, y, d, e, second, a, b, c) ||
+    separates(p, x, y, e, f, second, a, b, c) ||
+    separates(p, x, y, f, d, second, a, b, c)
+  );
 }
 
-/** The two axes of the coordinate plane on which the triangle's shadow is largest. */
-function widestView(p: ArrayLike<number>, a: number, b: number, c: number): [number, number] {
-  let best: [number, number] = [0, 1];
-  let largest = -1;
-  for (const [x, y] of [
-    [0, 1],
-    [1, 2],
-    [2, 0],
-  ] as const) {
-    const shadow = Math.abs(
-      (p[b + x] - p[a + x]) * (p[c + y] - p[a + y]) - (p[b + y] - p[a + y]) * (p[c + x] - p[a + x]),
+/** Do i, j, k all lie on or outside the line from `from` to `to`, of a triangle that turns as `way` says? */
+function separates(
+  p: ArrayLike<number>,
+  x: number,
+  y: number,
+  from: number,
+  to: number,
+  way: number,
+  i: number,
+  j: number,
+  k: number,
+): boolean {
+  const ax = p[from + x];
+  const ay = p[from + y];
+  const bx = p[to + x];
+  const by = p[to + y];
+  if (way > 0) {
+    return (
+      turn(ax, ay, bx, by, p[i + x], p[i + y]) <= 0 &&
+      turn(ax, ay, bx, by, p[j + x], p[j + y]) <= 0 &&
+      turn(ax, ay, bx, by, p[k + x], p[k + y]) <= 0
     );
-    if (shadow > largest) {
-      largest = shadow;
-      best = [x, y];
-    }
   }
-  return best;
+  return (
+    turn(ax, ay, bx, by, p[i + x], p[i + y]) >= 0 &&
+    turn(ax, ay, bx, by, p[j + x], p[j + y]) >= 0 &&
+    turn(ax, ay, bx, by, p[k + x], p[k + y]) >= 0
+  );
+}
+
+/** First axis of the coordinate plane (x y, y z or z x) on which the triangle's shadow is largest. */
+function widestView(p: ArrayLike<number>, a: number, b: number, c: number): number {
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  const xy = Math.abs(ux * vy - uy * vx);
+  const yz = Math.abs(uy * vz - uz * vy);
+  const zx = Math.abs(uz * vx - ux * vz);
+  if (xy >= yz && xy >= zx) return 0;
+  return yz >= zx ? 1 : 2;
 }
