@@ -41,6 +41,7 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
   const { lines } = target;
   const flat = new Float64Array(6);
   const middle = new Float64Array(2);
+  const across = new Float64Array(3);
   const hit = closestHit();
 
   /** True distance of a point of the triangle; the nearest face is in `hit`. */
@@ -99,8 +100,11 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
       y0 = Math.min(y0, points[i + 1]);
       y1 = Math.max(y1, points[i + 1]);
     }
-    if (x1 - x0 >= y1 - y0) cut(stack, scratch, first, first + 1, 1, 0, (x0 + x1) / 2, 0);
-    else cut(stack, scratch, first, first + 1, 0, 1, (y0 + y1) / 2, 0);
+    const wide = x1 - x0 >= y1 - y0;
+    across[0] = wide ? 1 : 0;
+    across[1] = wide ? 0 : 1;
+    across[2] = wide ? (x0 + x1) / 2 : (y0 + y1) / 2;
+    cut(stack, scratch, first, first + 1, across, 0);
   }
 
   /**
@@ -108,13 +112,13 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
    * is none; the parts beyond the edges then stand at `top` … `restEnd`.
    */
   let restEnd = 0;
-  function project(slot: number, top: number, slack: number): number {
+  function project(slot: number, top: number): number {
     let inside = top - 1;
     restEnd = top;
     if (top + 3 > capacity || corners[inside] + 3 > maxCorners) return -1;
     for (let k = 0; k < 3; k++) {
       const next = inside === scratch ? scratch + 1 : scratch;
-      const some = cut(stack, inside, next, restEnd, lines[3 * k], lines[3 * k + 1], lines[3 * k + 2], slack);
+      const some = cut(stack, inside, next, restEnd, lines, 3 * k);
       if (!some) return -1;
       if (corners[restEnd] > 0) {
         const neighbor = neighbors[3 * slot + k];
@@ -131,7 +135,7 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
   return (task, triangle, firstTarget, known) => {
     const { bounds } = task;
     setFrame(frame, triangle, flat);
-    const slack = 1e-12 * (Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]));
+    stack.slack[0] = 1e-12 * (Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]));
     points.set(flat, 0);
     corners[0] = 3;
     targets[0] = firstTarget;
@@ -144,7 +148,7 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
       const projects = loadTarget(target, frame, to, slot);
       let inside = -1;
       // Nearly the same triangle, as after a motion that was rounded: no need to cut off slivers.
-      if (projects && overshoot(target, stack, piece) > threshold(task)) inside = project(slot, top, slack);
+      if (projects && overshoot(target, stack, piece) > threshold(task)) inside = project(slot, top);
       if (inside >= 0) {
         let bound = greatestHeight(target, stack, inside);
         if (bound > threshold(task)) bound = Math.min(bound, greatestDistance(target, stack, inside), known);

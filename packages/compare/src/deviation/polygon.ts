@@ -7,15 +7,21 @@ export const stride = 2 * (maxCorners + 2);
 export interface PolygonStack {
   readonly points: Float64Array;
   readonly corners: Int32Array;
+  /** One number: how near to a line a corner counts as on it. */
+  readonly slack: Float64Array;
 }
 
 export function polygonStack(capacity: number): PolygonStack {
-  return { points: new Float64Array(stride * capacity), corners: new Int32Array(capacity) };
+  return {
+    points: new Float64Array(stride * capacity),
+    corners: new Int32Array(capacity),
+    slack: new Float64Array(1),
+  };
 }
 
 /**
- * Cuts polygon `from` along the line with the inward normal (nx, ny), unit length, at `offset` (n·p = offset): what
- * lies inside goes to `inside`, the rest to `outside`; neither may be `from`. Corners within `slack` of the line count
+ * Cuts polygon `from` along the line that stands at `at` in `lines`: inward unit normal n and offset, n · p = offset.
+ * What lies inside goes to `inside`, the rest to `outside`; neither may be `from`. Corners within the slack of the line count
  * as on it and go wherever the others are. A side without area gets 0 corners.
  *
  * Returns whether anything remains inside.
@@ -25,12 +31,14 @@ export function cut(
   from: number,
   inside: number,
   outside: number,
-  nx: number,
-  ny: number,
-  offset: number,
-  slack: number,
+  lines: Float64Array,
+  at: number,
 ): boolean {
   const { points, corners } = stack;
+  const nx = lines[at];
+  const ny = lines[at + 1];
+  const offset = lines[at + 2];
+  const slack = stack.slack[0];
   const n = corners[from];
   const base = from * stride;
   let deepest = -Infinity;

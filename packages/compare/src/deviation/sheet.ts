@@ -34,6 +34,9 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
   const flat = new Float64Array(6);
   /** Lines along the edges of the triangle: unit inward normal and offset. */
   const sides = new Float64Array(9);
+  /** How far inside each of these lines (row) each corner of the loaded face lies (column), and the reverse. */
+  const faceInside = new Float64Array(9);
+  const triangleInside = new Float64Array(9);
   const queue = new Int32Array(mostFaces);
   const seen = new Int32Array(to.size);
   let epoch = 0;
@@ -55,32 +58,51 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     return true;
   }
 
-  /** Whether edge k of the loaded face may meet the triangle; errs on the side of yes. */
-  function edgeMeets(k: number, slack: number): boolean {
-    const i = 3 * k;
-    const j = k === 2 ? 0 : i + 3;
-    for (let s = 0; s < 9; s += 3) {
-      const limit = sides[s + 2] - slack;
-      if (
-        sides[s] * q[i] + sides[s + 1] * q[i + 1] < limit &&
-        sides[s] * q[j] + sides[s + 1] * q[j + 1] < limit
-      )
-        return false;
+  /** Sets `faceInside` and `triangleInside` for the loaded face. */
+  function setInside(): void {
+    for (let row = 0; row < 9; row += 3) {
+      for (let column = 0; column < 3; column++) {
+        faceInside[row + column] =
+          sides[row] * q[3 * column] + sides[row + 1] * q[3 * column + 1] - sides[row + 2];
+        triangleInside[row + column] =
+          lines[row] * flat[2 * column] + lines[row + 1] * flat[2 * column + 1] - lines[row + 2];
+      }
     }
-    const a = lines[i] * flat[0] + lines[i + 1] * flat[1] - lines[i + 2];
-    const b = lines[i] * flat[2] + lines[i + 1] * flat[3] - lines[i + 2];
-    const c = lines[i] * flat[4] + lines[i + 1] * flat[5] - lines[i + 2];
+  }
+
+  /** Whether edge k of the loaded face may meet the triangle; errs on the side of yes. */
+  function edgeMeets(k: number): boolean {
+    const slack = stack.slack[0];
+    const next = k === 2 ? 0 : k + 1;
+    for (let row = 0; row < 9; row += 3) {
+      if (faceInside[row + k] < -slack && faceInside[row + next] < -slack) return false;
+    }
+    const row = 3 * k;
+    const a = triangleInside[row];
+    const b = triangleInside[row + 1];
+    const c = triangleInside[row + 2];
     return Math.min(a, b, c) < slack && Math.max(a, b, c) > -slack;
   }
 
-  /** The part of the triangle over the loaded face, as polygon 0 … 4; −1 when there is none. */
-  function common(slack: number): number {
+  /** Whether the middle of the triangle lies over or under the loaded face. */
+  function middleInside(): boolean {
+    for (let row = 0; row < 9; row += 3) {
+      if (triangleInside[row] + triangleInside[row + 1] + triangleInside[row + 2] < 0) return false;
+    }
+    return true;
+  }
+
+  /** The part of the triangle over the loaded face, as polygon 0 … 3; −1 when there is none. */
+  function common(): number {
     points.set(flat, 0);
     stack.corners[0] = 3;
-    for (let k = 0; k < 3; k++) {
-      if (!cut(stack, k, k + 1, 4, lines[3 * k], lines[3 * k + 1], lines[3 * k + 2], slack)) return -1;
+    let part = 0;
+    for (let row = 0; row < 9; row += 3) {
+      if (Math.min(triangleInside[row], triangleInside[row + 1], triangleInside[row + 2]) >= 0) continue;
+      if (!cut(stack, part, part + 1, 4, lines, row)) return -1;
+      part++;
     }
-    return 3;
+    return part;
   }
 
   /** Measures that corner of a polygon which lies farthest from the loaded face. */
@@ -110,7 +132,7 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
   return (task, triangle, first, known) => {
     setFrame(frame, triangle, flat);
     if (!setSides()) return false;
-    const slack = 1e-12 * (Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]));
+    stack.slack[0] = 1e-12 * (Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]));
     if (++epoch > 0x7fffffff) return false;
     queue[0] = first;
     seen[first] = epoch;
@@ -135,17 +157,17 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
         }
       }
       if (target.plane[3] !== turn) return false;
+      setInside();
+      // The first face must lie over the triangle: from there the others are reached.
+      if (next === 0 && !middleInside() && common() < 0) return false;
       let bound = Math.max(Math.abs(q[2]), Math.abs(q[5]), Math.abs(q[8]));
-      if (next === 0 || bound > threshold(task)) {
-        const part = common(slack);
-        // The first face must lie over the triangle: from there the others are reached.
-        if (next === 0 && part < 0) return false;
-        bound = boundPart(task, slot, part);
+      if (bound > threshold(task)) {
+        bound = boundPart(task, slot, common());
         if (bound === Infinity) return false;
       }
       if (bound > high) high = bound;
       for (let k = 0; k < 3; k++) {
-        if (!edgeMeets(k, slack)) continue;
+        if (!edgeMeets(k)) continue;
         const neighbor = neighbors[3 * slot + k];
         if (neighbor < 0) return false;
         if (seen[neighbor] === epoch) continue;

@@ -1,4 +1,4 @@
-import { foot, distanceSqToTriangle } from './point-triangle.ts';
+import { foot, nearestOnTriangle, point } from './point-triangle.ts';
 import { maxDepth, noSlot } from './tree.ts';
 import type { TriangleTree } from './tree.ts';
 
@@ -40,6 +40,9 @@ export function closestPoint(
   hint = -1,
 ): void {
   const { boxes, links, vertices, corners, slotOf } = tree;
+  point[0] = x;
+  point[1] = y;
+  point[2] = z;
   let best = maxDistSq;
   let bestSlot = -1;
   let fx = 0;
@@ -48,15 +51,13 @@ export function closestPoint(
   if (hint >= 0 && hint < slotOf.length) {
     const slot = slotOf[hint];
     if (slot !== noSlot) {
-      const d = distanceSqToTriangle(
+      nearestOnTriangle(
         vertices,
         3 * corners[3 * slot],
         3 * corners[3 * slot + 1],
         3 * corners[3 * slot + 2],
-        x,
-        y,
-        z,
       );
+      const d = foot[3];
       if (d < best) {
         best = d;
         bestSlot = slot;
@@ -104,15 +105,13 @@ export function closestPoint(
         const start = code >>> 3;
         const end = start + (code & 7);
         for (let slot = start; slot < end; slot++) {
-          const d = distanceSqToTriangle(
+          nearestOnTriangle(
             vertices,
             3 * corners[3 * slot],
             3 * corners[3 * slot + 1],
             3 * corners[3 * slot + 2],
-            x,
-            y,
-            z,
           );
+          const d = foot[3];
           if (d < best) {
             best = d;
             bestSlot = slot;

@@ -1,5 +1,9 @@
-/** Where the last `distanceSqToTriangle` found the nearest point. */
-export const foot = new Float64Array(3);
+/**
+ * The point that `nearestOnTriangle` looks at, and its answer: x, y, z of the nearest point, then the squared distance.
+ * Kept in arrays because numbers handed to a function too large to be inlined are allocated one by one.
+ */
+export const point = new Float64Array(3);
+export const foot = new Float64Array(4);
 
 /**
  * Sine squared of an angle below which a triangle counts as a line: its plane is then known to fewer than 1e-6
@@ -7,15 +11,7 @@ export const foot = new Float64Array(3);
  */
 const flat = 1e-20;
 
-/**
- * Squared distance from a point to the triangle with corners at offsets `a`, `b`, `c` of `v`; the nearest point goes
- * to `foot`.
- *
- * Over the face the distance to the plane, else the least over those edges that the point lies outside of: the
- * nearest part of a convex polygon is seen from the point. The side tests use the normal, whose error grows with
- * distance / height of a needle, not its square as in tests by barycentric coordinates from dot products.
- * Triangles without area are treated as their edges.
- */
+/** Squared distance from (x, y, z) to the triangle with corners at offsets `a`, `b`, `c` of `v`: see `nearestOnTriangle`. */
 export function distanceSqToTriangle(
   v: Float64Array,
   a: number,
@@ -25,6 +21,25 @@ export function distanceSqToTriangle(
   y: number,
   z: number,
 ): number {
+  point[0] = x;
+  point[1] = y;
+  point[2] = z;
+  nearestOnTriangle(v, a, b, c);
+  return foot[3];
+}
+
+/**
+ * Finds the point of a triangle nearest to `point`, and writes it and its squared distance to `foot`.
+ *
+ * Over the face the distance to the plane, else the least over those edges that the point lies outside of: the
+ * nearest part of a convex polygon is seen from the point. The side tests use the normal, whose error grows with
+ * distance / height of a needle, not its square as in tests by barycentric coordinates from dot products.
+ * Triangles without area are treated as their edges.
+ */
+export function nearestOnTriangle(v: Float64Array, a: number, b: number, c: number): void {
+  const x = point[0];
+  const y = point[1];
+  const z = point[2];
   const ax = v[a];
   const ay = v[a + 1];
   const az = v[a + 2];
@@ -60,7 +75,8 @@ export function distanceSqToTriangle(
     foot[0] = x - t * nx;
     foot[1] = y - t * ny;
     foot[2] = z - t * nz;
-    return h * t;
+    foot[3] = h * t;
+    return;
   }
   let best = Infinity;
   let fx = 0;
@@ -109,5 +125,5 @@ export function distanceSqToTriangle(
   foot[0] = ax + fx;
   foot[1] = ay + fy;
   foot[2] = az + fz;
-  return best;
+  foot[3] = best;
 }
