@@ -11,7 +11,7 @@ import { carryFeature } from './features/carry.ts';
 import { noAlignment, placed } from './fixed-alignments.ts';
 import { describePiece } from './regions/describe.ts';
 import { sameTriangles } from './same-triangles.ts';
-import { chordNote, tessellationNote } from './notes.ts';
+import { chordNote, tessellationNote, turnedNote } from './notes.ts';
 
 /** One side of a comparison: a mesh in millimeters and what was measured of it. */
 export interface Measured {
@@ -89,6 +89,7 @@ export async function compareMeshes(
       });
       return { ...base, verdict: 'replaced', alignment: noAlignment, notes };
     }
+    notes.push(...turnedNote(alignment));
     const carried = bodies?.carried ?? transformMesh(before.mesh, alignment.matrix);
     const treeAfter = buildTree(after.mesh);
     const treeBefore = buildTree(carried);

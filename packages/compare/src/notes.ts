@@ -42,3 +42,16 @@ export function chordNote(
     },
   ];
 }
+
+/** Overhang belongs to an orientation: says so when the build direction of the two is not the same for the part. */
+export function turnedNote({ matrix }: Alignment): Note[] {
+  const upright = Math.abs(matrix[2][2]) / Math.hypot(matrix[0][2], matrix[1][2], matrix[2][2]);
+  if (upright > 1 - 1e-9 && matrix[2][2] > 0) return [];
+  return [
+    {
+      code: 'overhang-turned',
+      text: 'The part stands in another orientation now, so the two overhangs are not of the same faces.',
+      about: 'overhang',
+    },
+  ];
+}

@@ -93,9 +93,11 @@ export interface Measurement {
   readonly features: readonly Feature[];
   readonly thinnest_wall_mm: number | null;
   readonly thin_places: readonly ThinPlace[];
-  /** For z up, as the file stands. */
+  /** Area that leans beyond the limit, as the file stands with `up` as the build direction. */
   readonly overhang_area_mm2: number | null;
   readonly bed_contact_mm2: number | null;
+  /** Build direction of the two above. */
+  readonly up: Vec3;
   readonly notes: readonly Note[];
 }
 

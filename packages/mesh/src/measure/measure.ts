@@ -4,12 +4,14 @@ import { overhang, type Overhang } from '../overhang/overhang.ts';
 import { faceAdjacency } from '../topology/face-adjacency.ts';
 import { buildTree } from '../tree/build.ts';
 import type { TriangleTree } from '../tree/tree.ts';
-import type { MeshFile, MeshObject, Note } from '../types.ts';
+import type { MeshFile, MeshObject, Note, Vec3 } from '../types.ts';
 import { thinnestWalls, type ThinnestWalls } from '../walls/thinnest-walls.ts';
 import { analyze } from './analyze.ts';
 import { facingOf, type Facing } from './facing.ts';
 import { figuresOf } from './measure-core.ts';
 import { withSelfIntersections } from './self-intersections.ts';
+
+const Z: Vec3 = [0, 0, 1];
 
 /** Which of the slower figures to leave out; each is then null or empty, with a note. All are measured by default. */
 export interface MeasureOptions {
@@ -17,11 +19,13 @@ export interface MeasureOptions {
   readonly features?: boolean;
   readonly walls?: boolean;
   readonly overhang?: boolean;
+  /** Build direction for overhang and bed contact; default z. */
+  readonly up?: Vec3;
 }
 
 /**
  * Everything `kinprint measure` says about one object of a file: `measureCore` and self-intersections, features,
- * thinnest walls, overhang and bed contact for z up as the file stands.
+ * thinnest walls, overhang and bed contact for the build direction.
  *
  * Never throws for unsound geometry: a figure without meaning is null and a note says why.
  */
@@ -55,6 +59,7 @@ export function measure(object: MeshObject, file: MeshFile, options: MeasureOpti
     thinnest_wall_mm: walls.thinnest_mm,
     thin_places: walls.places,
     ...standing,
+    up: options.up ?? Z,
     notes,
   };
 }
@@ -108,7 +113,7 @@ function overhangOf(facing: Facing, options: MeasureOptions, notes: Note[]): Ove
     notes.push({ code: 'no-overhang-side', text, about });
     return { overhang_area_mm2: null, bed_contact_mm2: null };
   }
-  const standing = overhang(facing.mesh, { up: [0, 0, 1] });
+  const standing = overhang(facing.mesh, { up: options.up ?? Z });
   if (standing.overhang_area_mm2 === null) {
     notes.push({ code: 'no-overhang-area', text: 'The mesh has no area that could hang over.', about });
   }

@@ -67,7 +67,7 @@ export function measureText(title: string, m: Measurement, style: Style): string
     'overhang',
     m.overhang_area_mm2 === null
       ? none
-      : `${num(m.overhang_area_mm2, 1)} mm² leans beyond 45°; ${num(m.bed_contact_mm2 ?? 0, 1)} mm² lies on the bed (z up, as the file stands)`,
+      : `${num(m.overhang_area_mm2, 1)} mm² leans beyond 45°; ${num(m.bed_contact_mm2 ?? 0, 1)} mm² lies on the bed (${direction(m.up)} up, as the file stands)`,
   );
 
   const rounds = m.features.filter(f => f.kind !== 'plane');

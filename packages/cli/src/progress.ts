@@ -1,0 +1,11 @@
+import type { Io } from './io.ts';
+
+/** A line of progress on standard error, rewritten in place; silent where standard error is no terminal. */
+export function progressLine(io: Io, total: number, what: string): { at(done: number): void; end(): void } {
+  if (!io.progress || total < 2) return { at: () => undefined, end: () => undefined };
+  const clear = '\r\u001b[K';
+  return {
+    at: done => io.err(`${clear}${done} of ${total} ${what}s`),
+    end: () => io.err(clear),
+  };
+}
