@@ -124,11 +124,12 @@ function cellKey(x: number, y: number, z: number): number {
 function keysAround(images: Float64Array, cell: number, reach: number): number[] {
   const a = anchor(images);
   const low = a.map(v => Math.floor((v - 2 * reach) / cell));
-  const high = a.map(v => Math.floor((v + 2 * reach) / cell));
+  // A cell is wider than twice the reach, so the next one up is the farthest; counted, for huge numbers do not step.
+  const more = a.map((v, k) => (Math.floor((v + 2 * reach) / cell) > low[k] ? 1 : 0));
   const keys: number[] = [];
-  for (let x = low[0]; x <= high[0]; x += 1) {
-    for (let y = low[1]; y <= high[1]; y += 1) {
-      for (let z = low[2]; z <= high[2]; z += 1) keys.push(cellKey(x, y, z));
+  for (let x = 0; x <= more[0]; x += 1) {
+    for (let y = 0; y <= more[1]; y += 1) {
+      for (let z = 0; z <= more[2]; z += 1) keys.push(cellKey(low[0] + x, low[1] + y, low[2] + z));
     }
   }
   return keys;

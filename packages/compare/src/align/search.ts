@@ -89,6 +89,7 @@ function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks
     consider(pair, ranking, triangleMotions(before, after, s, pair.floor), how);
     consider(pair, ranking, landmarkMotions(a, b, s, slack), how);
     if (best(ranking) >= d.alignSure - d.alignScaleHandicap) return;
+    if (heldShare(pair, ranking) > d.alignRigidShare) break;
   }
   for (const placement of axisScaleCandidates(
     pair,

@@ -23,7 +23,7 @@ export interface Surface {
   readonly noise: number;
 }
 
-/** Null when no face has area, or a used coordinate is not finite. */
+/** Null when no face has area, a used coordinate is not finite, or the whole is smaller than its coordinates resolve. */
 export function describeSurface(mesh: Mesh): Surface | null {
   const { positions: p, triangles: t } = mesh;
   const faces = t.length / 3;
@@ -40,7 +40,9 @@ export function describeSurface(mesh: Mesh): Surface | null {
     }
   }
   const diagonal = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
-  if (!(diagonal > 0) || !Number.isFinite(diagonal)) return null;
+  const largest = Math.max(...min.map(Math.abs), ...max.map(Math.abs));
+  // Below the last digits of the coordinates, or where squares leave the range of doubles, there is no shape.
+  if (!(diagonal > 1e-12 * largest) || !(diagonal > 1e-60 && diagonal < 1e60)) return null;
   const [ox, oy, oz] = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
   let area = 0;
   let volume = 0;
@@ -91,7 +93,6 @@ export function describeSurface(mesh: Mesh): Surface | null {
   const xy = second[3] / area - gx * gy;
   const xz = second[4] / area - gx * gz;
   const yz = second[5] / area - gy * gz;
-  const largest = Math.max(...min.map(Math.abs), ...max.map(Math.abs));
   return {
     mesh,
     faceArea,

@@ -37,13 +37,17 @@ export function nearestVertex(grid: VertexGrid, x: number, y: number, z: number)
   const { positions: p, cell, reach, mask, heads, next } = grid;
   let best = -1;
   let bestSq = reach * reach;
-  const x1 = Math.floor((x + reach) / cell);
-  const y1 = Math.floor((y + reach) / cell);
-  const z1 = Math.floor((z + reach) / cell);
-  for (let i = Math.floor((x - reach) / cell); i <= x1; i += 1) {
-    for (let j = Math.floor((y - reach) / cell); j <= y1; j += 1) {
-      for (let k = Math.floor((z - reach) / cell); k <= z1; k += 1) {
-        for (let v = heads[cellHash(i, j, k) & mask]; v >= 0; v = next[v]) {
+  const i = Math.floor((x - reach) / cell);
+  const j = Math.floor((y - reach) / cell);
+  const k = Math.floor((z - reach) / cell);
+  // A cell is wider than twice the reach, so the next one up is the farthest.
+  const di = Math.floor((x + reach) / cell) > i ? 1 : 0;
+  const dj = Math.floor((y + reach) / cell) > j ? 1 : 0;
+  const dk = Math.floor((z + reach) / cell) > k ? 1 : 0;
+  for (let a = i, n = 0; n <= di; a += 1, n += 1) {
+    for (let b = j, n = 0; n <= dj; b += 1, n += 1) {
+      for (let c = k, n = 0; n <= dk; c += 1, n += 1) {
+        for (let v = heads[cellHash(a, b, c) & mask]; v >= 0; v = next[v]) {
           const dx = p[3 * v] - x;
           const dy = p[3 * v + 1] - y;
           const dz = p[3 * v + 2] - z;
