@@ -14,7 +14,7 @@ export async function comparePair(
   after: SnapshotEntry,
   options: PairOptions = {},
 ): Promise<PairComparison> {
-  const pool = await openPool({ bytes: 0, tasks: 1 });
+  const pool = openPool({ bytes: 0, tasks: 1 });
   try {
     return resultOrThrow(
       await pool.run(async () => ({

@@ -30,7 +30,7 @@ export async function compareTrees(
   hooks: TreeHooks = {},
 ): Promise<TreeComparison> {
   const entries = { before: byPath(before), after: byPath(after) };
-  const pool = await openPool(amountOf(before, after));
+  const pool = openPool(amountOf(before, after));
   const total = Math.max(before.entries.length, after.entries.length);
   let done = total - changedOf(before, after);
   const step = (): void => hooks.progress?.(Math.min(++done, total));

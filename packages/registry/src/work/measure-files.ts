@@ -18,7 +18,7 @@ export async function measureFiles(
   progress: (done: number) => void = () => undefined,
 ): Promise<(FileReport | InputError)[]> {
   const bytes = paths.reduce((sum, path) => sum + (statSync(path, { throwIfNoEntry: false })?.size ?? 0), 0);
-  const pool = await openPool({ bytes, tasks: paths.length });
+  const pool = openPool({ bytes, tasks: paths.length });
   let done = 0;
   try {
     const outcomes = await Promise.all(

@@ -1,7 +1,8 @@
 import { availableParallelism } from 'node:os';
-import type { TransferListItem } from 'node:worker_threads';
+import type { ResourceLimits, TransferListItem } from 'node:worker_threads';
 import { registryDefaults } from '../defaults.ts';
 import { errorOutcome, runTask } from './run-task.ts';
+import { thread } from './thread.ts';
 import type { Task, TaskOutcome, TaskResults } from './task.ts';
 
 /** Does tasks, several at a time where that pays. */
@@ -25,14 +26,16 @@ export interface PoolOptions {
   /** The worker's file; by default the one built beside this file, or none when running from sources. */
   readonly worker?: URL | null;
   readonly threads?: number;
+  /** Bounds of each thread's heap. */
+  readonly limits?: ResourceLimits;
 }
 
 /** Threads when there is enough to do for several, and else this very thread. */
-export async function openPool(options: PoolOptions): Promise<WorkPool> {
-  const { bytes, tasks, worker = builtWorker(), threads = availableParallelism() } = options;
+export function openPool(options: PoolOptions): WorkPool {
+  const { bytes, tasks, worker = builtWorker(), threads = availableParallelism(), limits = {} } = options;
   const count = Math.min(threads, tasks);
   const small = bytes !== null && bytes < registryDefaults.workerBytes;
-  return worker === null || count < 2 || small ? thisThread() : otherThreads(worker, count);
+  return worker === null || count < 2 || small ? thisThread() : otherThreads(worker, count, limits);
 }
 
 function builtWorker(): URL | null {
@@ -48,26 +51,26 @@ function thisThread(): WorkPool {
   };
 }
 
-async function otherThreads(worker: URL, count: number): Promise<WorkPool> {
-  const { default: Tinypool } = await import('tinypool');
-  const pool = new Tinypool({
-    filename: worker.href,
-    runtime: 'worker_threads',
-    minThreads: 0,
-    maxThreads: count,
-  });
+function otherThreads(worker: URL, count: number, limits: ResourceLimits): WorkPool {
+  const threads = Array.from({ length: count }, () => thread(worker, limits));
+  const idle = [...threads];
   const turns = takeTurns(count);
   return {
     threads: true,
     run<K extends Task['kind']>(make: () => Promise<Extract<Task, { kind: K }>>) {
-      return turns(() =>
-        guarded(async () => {
+      return turns(async () => {
+        const mine = idle.pop() ?? thread(worker, limits);
+        const outcome = await guarded(async () => {
           const task = await make();
-          return (await pool.run(task, { transferList: transferable(task) })) as TaskOutcome<TaskResults[K]>;
-        }),
-      );
+          return (await mine.ask(task, transferable(task))) as TaskOutcome<TaskResults[K]>;
+        });
+        idle.push(mine);
+        return outcome;
+      });
     },
-    close: () => pool.destroy(),
+    async close() {
+      await Promise.all(threads.map(each => each.end()));
+    },
   };
 }
 
