@@ -4,6 +4,8 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { bytesSource, InputError, readMesh, writeStlBinary, writeThreeMf, type Mesh } from '@kinprint/mesh';
 import * as three from 'three';
+import { OBJLoader } from 'three/addons/loaders/OBJLoader.js';
+import { PLYLoader } from 'three/addons/loaders/PLYLoader.js';
 import { STLLoader } from 'three/addons/loaders/STLLoader.js';
 import { describe, expect, it } from 'vitest';
 
@@ -142,6 +144,22 @@ describe('3MF files of @jscad/3mf-serializer', () => {
     });
     // A box of 10 × 20 × 30 has 8 vertices and, all quadrilaterals cut, 12 triangles.
     expect([file.objects[0].mesh.positions.length, file.objects[0].mesh.triangles.length]).toEqual([24, 36]);
+  });
+});
+
+describe('OBJ and PLY files', () => {
+  it('read as in three', () => {
+    const obj = load(join(fixtures, 'cube_with_vertexcolors.obj'));
+    const group = new OBJLoader().parse(new TextDecoder().decode(obj));
+    const theirs = group.children.flatMap(child => [
+      ...(child as three.Mesh).geometry.getAttribute('position').array,
+    ]);
+    expect(theirs).toEqual(corners(read(obj).objects.map(o => o.mesh)));
+
+    const ply = load(join(fixtures, 'cube.ply'));
+    const geometry = new PLYLoader().parse(bufferOf(ply)).toNonIndexed();
+    const ours = corners(read(ply).objects.map(o => o.mesh));
+    expect([...geometry.getAttribute('position').array]).toEqual(ours);
   });
 });
 

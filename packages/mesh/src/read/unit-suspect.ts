@@ -22,15 +22,19 @@ export function suspectUnit(file: MeshFile): Note[] {
 }
 
 function largestExtent(file: MeshFile): number {
-  const min = [Infinity, Infinity, Infinity];
-  const max = [-Infinity, -Infinity, -Infinity];
-  for (const { mesh } of file.objects) {
-    const { positions } = mesh;
-    for (let i = 0; i < positions.length; i++) {
-      const axis = i % 3;
-      if (positions[i] < min[axis]) min[axis] = positions[i];
-      if (positions[i] > max[axis]) max[axis] = positions[i];
+  let largest = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    let min = Infinity;
+    let max = -Infinity;
+    for (const { mesh } of file.objects) {
+      const { positions } = mesh;
+      for (let i = axis; i < positions.length; i += 3) {
+        const value = positions[i];
+        if (value < min) min = value;
+        if (value > max) max = value;
+      }
     }
+    largest = Math.max(largest, max - min);
   }
-  return Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+  return largest;
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createFloat32Welder, float32Positions, weldFloat32 } from './weld-float32.ts';
+import { createFloat32Welder, float32Positions, weldFloat32, weldFloat32Batch } from './weld-float32.ts';
 
 function weldAll(points: Float32Array, expected: number): { indices: number[]; positions: Float32Array } {
   const welder = createFloat32Welder(expected);
@@ -10,6 +10,33 @@ function weldAll(points: Float32Array, expected: number): { indices: number[]; p
     indices.push(weldFloat32(welder, bits[i], bits[i + 1], bits[i + 2]));
   return { indices, positions: float32Positions(welder) };
 }
+
+describe('weldFloat32Batch', () => {
+  it('numbers vertices as one call each would, batch after batch (property)', () => {
+    const coordinate = fc.constantFrom(0, -0, 1, 2, 3, 1e-40, -5, 0.1);
+    const batch = fc.array(fc.tuple(coordinate, coordinate, coordinate), { maxLength: 60 });
+    fc.assert(
+      fc.property(fc.array(batch), fc.nat(20), (batches, expected) => {
+        const welder = createFloat32Welder(expected);
+        const numbers: number[] = [];
+        for (const points of batches) {
+          const into = new Uint32Array(points.length + 2);
+          weldFloat32Batch(
+            welder,
+            new Int32Array(Float32Array.from(points.flat()).buffer),
+            points.length,
+            into,
+            2,
+          );
+          numbers.push(...into.subarray(2));
+        }
+        const single = weldAll(Float32Array.from(batches.flat(2)), expected);
+        expect(numbers).toEqual(single.indices);
+        expect(float32Positions(welder)).toEqual(single.positions);
+      }),
+    );
+  });
+});
 
 describe('weldFloat32', () => {
   it('agrees with a map keyed by text, from any starting size (property)', () => {
