@@ -96,6 +96,10 @@ describe('measureCore', () => {
     const note = near.notes.find(n => n.code === 'seams-closed');
     expect(note?.text).toMatch(/ 4 vertices .* 0\.0000020 mm|4 vertices .*2\.0e-6 mm/);
     expect(seamed(2e-5).volume_mm3).toBeNull();
+    // The seam closes, but a hole is left: no volume, and no word of closing.
+    const holed = joined(halfBox(-1, 2e-6), without(halfBox(1, 2e-6), 3));
+    expect(measureCore(holed).volume_mm3).toBeNull();
+    expect(codes(holed)).toEqual(['no-volume-open']);
   });
 
   it('says what is inside out, and what is counted twice', () => {

@@ -101,6 +101,7 @@ describe('measure', () => {
   it('says when the outside is assumed or in doubt', () => {
     expect(codes(without(plate, 0))).toContain('outside-assumed');
     expect(codes(moebiusBand(8))).toContain('features-uncertain');
+    expect(measured(moebiusBand(8))).toMatchObject({ thinnest_wall_mm: null, overhang_area_mm2: null });
     const mixed = joined(plate, translated(flipped(icosphere(3, 1)), [0, 0, 40]));
     expect(codes(mixed)).toContain('features-uncertain');
     expect(measured(mixed)).toMatchObject({
