@@ -48,6 +48,21 @@ describe('kindOf', () => {
     expect(kind(binary('', 0, 5))).toBe('stl-binary');
   });
 
+  it('takes binary STL without a single NUL for what it is', () => {
+    const bytes = new Uint8Array(84 + 50 * 4 + 10).fill(0x20);
+    const view = new DataView(bytes.buffer);
+    view.setUint32(80, 0x01010104, true);
+    for (let i = 0; i < 4 * 12; i++)
+      view.setUint32(84 + 50 * Math.floor(i / 12) + 4 * (i % 12), 0x41010101 + 7 * i, true);
+    expect(bytes.includes(0)).toBe(false);
+    expect(kind(bytes)).toBe('stl-binary');
+  });
+
+  it('takes text that is filled up with NUL or ends with Ctrl-Z', () => {
+    expect(kind('solid a\nendsolid a\n\0\0\0')).toBe('stl-ascii');
+    expect(kind('v 0 0 0\r\n\x1a')).toBe('obj');
+  });
+
   it('refuses what is no mesh and says why', () => {
     expect(codeOf('')).toBe('empty-file');
     expect(codeOf('hello')).toBe('unknown-kind');

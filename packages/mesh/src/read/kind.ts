@@ -49,9 +49,21 @@ function textOf(bytes: Uint8Array): string | null {
       byte: 0,
     });
   }
-  for (const byte of bytes) if (byte === 0) return null;
+  // Some programs fill up or end text with NUL or Ctrl-Z.
+  let end = bytes.length;
+  while (end > 0 && isFiller(bytes[end - 1])) end--;
+  for (let at = 0; at < end; at++) if (bytes[at] < 0x20 && !isBlank(bytes[at])) return null;
   const start = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;
-  return asciiText(bytes, start, bytes.length);
+  return asciiText(bytes, start, end);
+}
+
+function isFiller(byte: number): boolean {
+  return byte === 0 || byte === 0x1a;
+}
+
+/** Tab, line feed, vertical tab, form feed, carriage return. */
+function isBlank(byte: number): boolean {
+  return byte >= 0x09 && byte <= 0x0d;
 }
 
 function textKind(text: string): 'stl-ascii' | 'obj' | null {

@@ -189,6 +189,8 @@ describe('PLY', () => {
     ['no format', smallest.replace('format ascii 1.0\n', ''), 'ply-header', 8],
     ['an unknown format', smallest.replace('ascii', 'morse'), 'ply-header', 2],
     ['an unknown type', smallest.replace('float y', 'real y'), 'ply-header', 5],
+    ['faces without indices', smallest.replace('vertex_indices', 'material'), 'ply-header', 1],
+    ['no vertices', smallest.replace('element vertex', 'element point'), 'ply-header', 1],
     ['no y', smallest.replace('float y', 'float why'), 'ply-header', 1],
     ['no end of the header', smallest.replace('end_header\n', ''), 'ply-header', 9],
     [

@@ -51,10 +51,8 @@ export function readPly(
     firstDropped: [],
     guessed: 0,
   };
-  if (!header.elements.some(element => element.name === 'vertex')) {
-    throw new InputError('ply-header', 'the header has no element "vertex"', 'Export the file again.', {
-      line: 1,
-    });
+  if (header.elements.filter(element => element.name === 'vertex').length !== 1) {
+    throw headerError('the header has no element "vertex", or several');
   }
   for (const element of header.elements) readElement(progress, element);
   const notes = [
@@ -85,6 +83,7 @@ function readElement(progress: Progress, element: PlyElement): void {
   const read = name === 'face' ? readPolygon : name === 'tristrips' ? readStrips : null;
   const list =
     read && properties.findIndex(p => p.countType !== null && /^vertex_(indices|index)$/.test(p.name));
+  if (list === -1 && count > 0) throw headerError(`element "${name}" has no list vertex_indices`);
   for (let i = 0; i < count; i++) {
     for (let k = 0; k < properties.length; k++) {
       if (read !== null && k === list) read(progress, properties[k]);
@@ -99,9 +98,7 @@ function readVertices(progress: Progress, element: PlyElement): void {
     ['x', 'y', 'z'].indexOf(property.countType ? '' : property.name),
   );
   if (![0, 1, 2].every(axis => places.filter(place => place === axis).length === 1)) {
-    throw new InputError('ply-header', 'the vertices have no x, y and z', 'Export the file again.', {
-      line: 1,
-    });
+    throw headerError('the vertices have no x, y and z');
   }
   const at = new Float64Array(3);
   for (let i = 0; i < element.count; i++) {
@@ -178,4 +175,8 @@ function listLength(values: PlyValues, property: PlyProperty): number {
 
 function passOver(values: PlyValues, property: PlyProperty): void {
   for (let left = listLength(values, property); left > 0; left--) values.next(property.type);
+}
+
+function headerError(what: string): InputError {
+  return new InputError('ply-header', what, 'Export the file again.', { line: 1 });
 }
