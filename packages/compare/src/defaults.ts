@@ -29,12 +29,12 @@ export const compareDefaults = {
   bodiesMatched: 256,
 
   // Deviation. Chosen on shapes with known answers; common practice, no source.
-  /** A surface is sampled in at least so many pieces, whatever its triangles … */
+  /** What differs of a surface is sampled in at least so many pieces, whatever its triangles … */
   deviationLeastPieces: 4096,
   /** … and in pieces no smaller than one of so many, unless its triangles are. */
-  deviationMostPieces: 2 ** 20,
-  /** Bend of the distance over the pieces that is let pass, as a share of the mean; the error is about a tenth of it. */
-  deviationMeanBend: 5e-3,
+  deviationMostPieces: 65_536,
+  /** Error of the mean distance that is aimed at, as a share of it (one standard deviation). */
+  deviationMeanError: 3e-3,
   /** Measurements spent on that beyond the least pieces: about 0.05 s. */
   deviationRefinements: 60_000,
   /** Pieces looked at to bound the maximum: so many, and so many per face. Then the error reached is reported. */

@@ -3,7 +3,7 @@ import { noBounds, raiseLow, type DistanceBounds } from './bounds.ts';
 import { createCover } from './cover.ts';
 import type { Cover, CoverTask } from './cover-task.ts';
 import { emptyDistribution, type Distribution } from './distribution.ts';
-import { addPiece, createIntegrator, tooCoarse, type Fineness, type Sums } from './integrate.ts';
+import { addPiece, createIntegrator, spreadPlace, type Fineness, type Sums } from './integrate.ts';
 import { createSheet } from './sheet.ts';
 import type { VertexDistances } from './vertex-distances.ts';
 
@@ -68,6 +68,7 @@ export function deviationRange(
   const integrate = createIntegrator(to, fineness, sums, bounds, budget);
   const triangle = new Float64Array(9);
   const piece = new Float64Array(12);
+  const place = new Float64Array(3);
   for (let slot = start; slot < end; slot++) {
     const i = corners[3 * slot];
     const j = corners[3 * slot + 1];
@@ -94,23 +95,26 @@ export function deviationRange(
     const d0 = distance[i];
     const d1 = distance[j];
     const d2 = distance[k];
-    const mx = (ax + bx + cx) / 3;
-    const my = (ay + by + cy) / 3;
-    const mz = (az + bz + cz) / 3;
-    closestPoint(to, mx, my, mz, hit, Infinity, near[i]);
-    const middle = Math.sqrt(hit.distanceSq);
+    spreadPlace(slot, place);
+    const [r, s, t] = place;
+    const mx = r * ax + s * bx + t * cx;
+    const my = r * ay + s * by + t * cy;
+    const mz = r * az + s * bz + t * cz;
+    closestPoint(to, mx, my, mz, hit, Infinity, near[r > s && r > t ? i : s > t ? j : k]);
+    const inner = Math.sqrt(hit.distanceSq);
+    const linear = r * d0 + s * d1 + t * d2;
     const nearest = hit.slot;
-    raiseLow(bounds, middle, mx, my, mz);
-    let greatest = Math.max(d0, d1, d2, middle);
-    if (tooCoarse(fineness, area, d0, d1, d2, middle)) {
+    raiseLow(bounds, inner, mx, my, mz);
+    let greatest = Math.max(d0, d1, d2, inner);
+    if (area > fineness.finest_mm2) {
       corner(piece, 0, ax, ay, az, d0);
       corner(piece, 4, bx, by, bz, d1);
       corner(piece, 8, cx, cy, cz, d2);
       greatest = Math.max(greatest, integrate(piece, hit));
     } else {
-      addPiece(sums, area, d0, d1, d2, middle);
+      addPiece(sums, area, d0, d1, d2, inner, linear);
     }
-    // All points of the triangle lie within this of its middle; the distance changes by no more than the way.
+    // All points of the triangle lie within this of the place inside; the distance changes by no more than the way.
     const reach = Math.sqrt(
       Math.max(
         (ax - mx) ** 2 + (ay - my) ** 2 + (az - mz) ** 2,
@@ -119,7 +123,7 @@ export function deviationRange(
       ),
     );
     work.changed = greatest > tolerance;
-    const known = middle + reach;
+    const known = inner + reach;
     if (known <= (work.changed ? bounds.low : Math.min(tolerance, bounds.low))) {
       if (known > bounds.high) bounds.high = known;
     } else {

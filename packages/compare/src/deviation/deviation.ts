@@ -41,8 +41,9 @@ export interface DeviationResult {
  * of either surface lies farther than `max_mm + max_error_mm`, up to the rounding of double precision (1e-10 of the
  * diagonal). The error aimed at is `error_mm`; when bounding it would take too long, the larger error that was
  * reached is given. Mean, root mean square and 95th percentile weigh the area of both surfaces together (the integrals
- * over both, divided by the sum of the areas); they come from a quadrature that is refined where the distance bends,
- * good to about 1e-3 of their value where a change is no smaller than 1e-5 of the surface.
+ * over both, divided by the sum of the areas); they are estimates from evenly spread points, without bias, and more of
+ * them where the distance bends: good to about 0.5 % of the value for changes that touch more than 1e-4 of the
+ * surface, and to 0.1 % where the distance is smooth over the faces.
  *
  * Faces that both meshes have bit for bit cost next to nothing. Orientation plays no role, and the meshes need not be
  * closed or clean. Faces with corners that are not finite are left out, and marked as changed.
@@ -121,7 +122,7 @@ function side(from: TriangleTree, to: TriangleTree, skip: Uint8Array): DirectedS
   };
 }
 
-/** Sampling that keeps the error of the mean near 1e-3 of it. */
+/** Sampling that keeps the error of the mean near the one aimed at. */
 function finenessFor(
   tree: TriangleTree,
   skip: Uint8Array,
@@ -141,14 +142,16 @@ function finenessFor(
     const wy = v[k + 1] - v[i + 1];
     const wz = v[k + 2] - v[i + 2];
     const own = Math.sqrt((uy * wz - uz * wy) ** 2 + (uz * wx - ux * wz) ** 2 + (ux * wy - uy * wx) ** 2) / 2;
+    if (skip[slot] === 1) continue;
     area += own;
-    if (skip[slot] === 0) integral += (own * (distance[i / 3] + distance[j / 3] + distance[k / 3])) / 3;
+    integral += (own * (distance[i / 3] + distance[j / 3] + distance[k / 3])) / 3;
   }
+  // Faces that are shared need no sampling: the shares are of the area of the others.
   const guess = Math.max(integral, 1e-4 * low * area);
   return {
     coarsest_mm2: area / compareDefaults.deviationLeastPieces,
     finest_mm2: area / compareDefaults.deviationMostPieces,
-    error_mm2: (compareDefaults.deviationMeanBend * guess) / Math.sqrt(area),
+    error_mm2: area > 0 ? (compareDefaults.deviationMeanError * guess) / Math.sqrt(area) : 0,
   };
 }
 
@@ -168,11 +171,15 @@ function describe(
   const { vertices } = sides[which].from;
   const inside = !Number.isNaN(bounds.x) && bounds.low > sides[which].low;
   const excess = Math.max(0, sum.bounds.high - max);
+  // Estimates: kept in the order that the true values have.
+  const area = sum.area > 0 ? sum.area : Infinity;
+  const mean = Math.min(max, Math.max(0, sum.distance / area));
+  const rms = Math.min(max, Math.max(mean, Math.sqrt(Math.max(0, sum.distanceSq / area))));
   return {
     max_mm: max,
     max_error_mm: excess + 1e-12 * diagonal,
-    mean_mm: sum.area > 0 ? sum.distance / sum.area : 0,
-    rms_mm: sum.area > 0 ? Math.sqrt(sum.distanceSq / sum.area) : 0,
+    mean_mm: mean,
+    rms_mm: rms,
     p95_mm: quantile(sum.distribution, 0.95),
     max_at_mm: inside ? [bounds.x, bounds.y, bounds.z] : [vertices[v], vertices[v + 1], vertices[v + 2]],
     max_from: which === 0 ? 'before' : 'after',

@@ -1,4 +1,5 @@
 import { closestHit, closestPoint, type Mesh, type TriangleTree } from '@kinprint/mesh';
+import { spreadPlace } from './integrate.ts';
 
 /** Points spread evenly over a surface: each stands for the same area. */
 export interface SurfacePoints {
@@ -10,8 +11,7 @@ export interface SurfacePoints {
 
 /**
  * `count` points spread over the area of a mesh: one at every area/count along the faces in their order, at a place
- * within the face that a low-discrepancy sequence gives (the R2 sequence; M. Roberts 2018, "The unreasonable
- * effectiveness of quasirandom sequences", web article). The same mesh always gives the same points; none for a mesh
+ * within the face that `spreadPlace` gives. The same mesh always gives the same points; none for a mesh
  * without area.
  */
 export function surfacePoints(mesh: Mesh, count: number): SurfacePoints {
@@ -35,22 +35,18 @@ export function surfacePoints(mesh: Mesh, count: number): SurfacePoints {
   }
   const points = new Float64Array(3 * count);
   const faces = new Uint32Array(count);
+  const place = new Float64Array(3);
   let made = 0;
   let sum = 0;
   for (let face = 0; face < areas.length && total > 0; face++) {
     sum += areas[face];
     for (; made < count && (made + 0.5) * total <= sum * count; made++) {
-      let u = (0.5 + (made + 1) * 0.7548776662466927) % 1;
-      let v = (0.5 + (made + 1) * 0.5698402909980532) % 1;
-      if (u + v > 1) {
-        u = 1 - u;
-        v = 1 - v;
-      }
+      spreadPlace(made, place);
       for (let k = 0; k < 3; k++) {
         const a = p[3 * triangles[3 * face] + k];
         const b = p[3 * triangles[3 * face + 1] + k];
         const c = p[3 * triangles[3 * face + 2] + k];
-        points[3 * made + k] = a + u * (b - a) + v * (c - a);
+        points[3 * made + k] = place[0] * a + place[1] * b + place[2] * c;
       }
       faces[made] = face;
     }

@@ -84,14 +84,6 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     return Math.min(a, b, c) < slack && Math.max(a, b, c) > -slack;
   }
 
-  /** Whether the middle of the triangle lies over or under the loaded face. */
-  function middleInside(): boolean {
-    for (let row = 0; row < 9; row += 3) {
-      if (triangleInside[row] + triangleInside[row + 1] + triangleInside[row + 2] < 0) return false;
-    }
-    return true;
-  }
-
   /** The part of the triangle over the loaded face, as polygon 0 … 3; −1 when there is none. */
   function common(): number {
     points.set(flat, 0);
@@ -159,7 +151,7 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
       if (target.plane[3] !== turn) return false;
       setInside();
       // The first face must lie over the triangle: from there the others are reached.
-      if (next === 0 && !middleInside() && common() < 0) return false;
+      if (next === 0 && common() < 0) return false;
       let bound = Math.max(Math.abs(q[2]), Math.abs(q[5]), Math.abs(q[8]));
       if (bound > threshold(task)) {
         bound = boundPart(task, slot, common());
