@@ -32,3 +32,4 @@ export { measure, type MeasureOptions } from './measure/measure.ts';
 export { type FileMeasurement, measureFile, measureMesh } from './measure/measure-file.ts';
 export { overhang, type Overhang, type OverhangOptions } from './overhang/overhang.ts';
 export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thinnest-walls.ts';
+export { crossingPairs, type CrossingOptions, type CrossingPairs } from './soundness/crossing-pairs.ts';
