@@ -12,6 +12,10 @@ export interface Facet {
 const FACETS = 160;
 const SMALLEST_SHARE = 2e-4;
 
+/** In a mesh of more faces than this, one or two faces are a patch only when they are this much larger than the mean. */
+const CROWD = 500;
+const FEW_FACES = 3;
+
 export interface Facets {
   readonly list: readonly Facet[];
   /** For every face the index of its facet, or −1. */
@@ -46,9 +50,12 @@ export function findFacets(surface: Surface): Facets {
       normal: [faceNormal[3 * seed], faceNormal[3 * seed + 1], faceNormal[3 * seed + 2]],
     });
   }
+  const crowd = faceArea.length > CROWD;
+  const mean = area / faceArea.length;
   const kept = found
     .map((facet, k) => ({ facet, k }))
     .filter(({ facet }) => facet.area >= SMALLEST_SHARE * area)
+    .filter(({ facet }) => facet.faces.length > 2 || !crowd || facet.area > FEW_FACES * mean)
     .sort((a, b) => b.facet.area - a.facet.area || a.k - b.k)
     .slice(0, FACETS);
   const renamed = new Int32Array(found.length).fill(-1);
