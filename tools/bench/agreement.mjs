@@ -4,6 +4,10 @@
 export function disagreements(results) {
   const doubts = [];
   for (const ours of results.filter(r => r.role === 'ours' && r.failed === undefined)) {
+    const { max, error } = ours.answer;
+    // A bound that says nothing costs nothing: it must be tight to count as an answer.
+    if (error !== undefined && error > Math.max(0.001, max / 100))
+      doubts.push(`${ours.size}, ${ours.title}: the maximum ${max} is only proven within ${error}.`);
     for (const peer of results.filter(
       r => r.role === 'peer' && r.failed === undefined && r.title === ours.title && r.size === ours.size,
     )) {

@@ -1,7 +1,7 @@
 // Prints the results of a benchmark run at 80 columns or a little more.
 
-const heads = ['engine', 'size', 'time', '× floor', '× peer', 'peak', '× files', 'growth'];
-const widths = [10, 6, 10, 9, 8, 9, 9, 8];
+const heads = ['engine', 'size', 'time', 'cpu', '× floor', '× peer', 'peak', '× files', 'growth'];
+const widths = [10, 6, 9, 9, 9, 8, 10, 9, 8];
 
 /** One block per piece of work; growth is the exponent of time over file size since the next smaller size. */
 export function printTable(results) {
@@ -25,6 +25,7 @@ export function printTable(results) {
           row.engine,
           row.size,
           seconds(row.seconds),
+          seconds(row.cpu),
           floor === undefined ? '' : ratio(row.seconds / floor),
           peers.length === 0 || row.role !== 'ours' ? '' : ratio(row.seconds / Math.min(...peers)),
           `${Math.round(row.peak / 1e6)} MB`,
