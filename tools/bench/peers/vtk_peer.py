@@ -7,10 +7,10 @@ import time
 
 from vtkmodules.vtkFiltersCore import (
     vtkCenterOfMass,
-    vtkExtractEdges,
     vtkMassProperties,
     vtkPolyDataConnectivityFilter,
 )
+from vtkmodules.vtkFiltersExtraction import vtkExtractEdges
 from vtkmodules.vtkFiltersModeling import vtkHausdorffDistancePointSetFilter
 from vtkmodules.vtkIOGeometry import vtkSTLReader
 
