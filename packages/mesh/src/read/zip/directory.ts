@@ -1,6 +1,7 @@
 import type { ByteSource } from '../../bytes.ts';
 import { InputError } from '../../error.ts';
 import { utf8Text } from '../text/utf8.ts';
+import { damaged } from './damaged.ts';
 import { findDirectory } from './end-record.ts';
 
 /** One file in an archive, as the central directory describes it. */
@@ -135,9 +136,4 @@ function badName(name: string, why: string): InputError {
     `the name ${shown} in the archive ${why}`,
     'Do not trust this file; ask for another.',
   );
-}
-
-/** The error for an archive that cannot be read. */
-export function damaged(what: string): InputError {
-  return new InputError('zip-damaged', `the archive is damaged: ${what}`, 'Fetch or export the file again.');
 }

@@ -1,5 +1,5 @@
 import type { ByteSource } from '../../bytes.ts';
-import { damaged } from './directory.ts';
+import { damaged } from './damaged.ts';
 
 /** Where the central directory of an archive is. */
 export interface DirectoryPlace {

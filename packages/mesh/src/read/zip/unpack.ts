@@ -1,7 +1,8 @@
 import { Inflate } from 'fflate';
 import { InputError } from '../../error.ts';
 import { crc32 } from './crc32.ts';
-import { damaged, zipLimits, type ZipArchive, type ZipEntry } from './directory.ts';
+import { damaged } from './damaged.ts';
+import { zipLimits, type ZipArchive, type ZipEntry } from './directory.ts';
 
 /** Packed bytes to one step. Deflate unpacks them to at most 1032 times as many. */
 const stepBytes = 1 << 14;
