@@ -18,4 +18,6 @@ export const defaults = {
   boxMargin: 0.02,
   /** The same as a share of the whole diagonal: the least margin. Common practice, no source. */
   leastBoxMargin: 1e-4,
+  /** At most this many regions are told apart where rounding hangs them together. Common practice, no source. */
+  maxRegionsPerFilm: 64,
 } as const;

@@ -18,13 +18,14 @@ export interface ChangedBox {
 }
 
 /**
- * Gathers the changed faces of both meshes in a few boxes that stay clear of each other, two margins included.
+ * Gathers the changed faces of the meshes in a few boxes (`most` at most) that stay clear of each other, two margins included.
  * Changed faces that touch always share a box. Sorted by place, so that the order of the meshes does not matter.
  */
 export function changedBoxes(
   marked: readonly Marked[],
   diagonal: number,
   tolerance_mm: number,
+  most: number = defaults.maxBoxes,
 ): readonly ChangedBox[] {
   const least = Math.max(4 * tolerance_mm, defaults.leastBoxMargin * diagonal);
   const all = boundsOfChanged(marked);
@@ -37,6 +38,7 @@ export function changedBoxes(
   const separate = mergeToFew(
     boxes.map(bounds => withMargin(bounds, least)),
     least,
+    most,
   );
   return [...separate].sort((p, q) => compare(p.bounds, q.bounds));
 }
@@ -149,9 +151,9 @@ function unite(parent: Int32Array, a: number, b: number): void {
 }
 
 /** Merges boxes that come too close, then those whose union wastes least, until few are left. */
-function mergeToFew(boxes: readonly ChangedBox[], least: number): readonly ChangedBox[] {
+function mergeToFew(boxes: readonly ChangedBox[], least: number, most: number): readonly ChangedBox[] {
   let left = mergeClose(boxes, least);
-  while (left.length > defaults.maxBoxes) {
+  while (left.length > most) {
     let best: readonly [number, number] = [0, 1];
     let bestWaste = Infinity;
     for (let i = 0; i < left.length; i++) {

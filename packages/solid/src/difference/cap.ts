@@ -27,20 +27,52 @@ export function addCap(kernel: Kernel, out: PieceBuilder, edges: readonly CapEdg
   for (const [group, list] of byGroup) {
     const loops = loopsOf(list).filter(loop => loop.length > 2);
     if (loops.length === 0) continue;
-    const corners = loops.flat();
-    const u0 = out.coordinate(corners[0], u);
-    const v0 = out.coordinate(corners[0], v);
-    const polygons = loops.map(loop =>
-      loop.map((vertex): [number, number] => [
-        out.coordinate(vertex, u) - u0,
-        out.coordinate(vertex, v) - v0,
-      ]),
-    );
-    for (const [a, b, c] of kernel.api.triangulate(polygons)) {
-      out.addFace(corners[a], corners[b], corners[c], group);
-    }
+    const at = (vertex: number): [number, number] => [out.coordinate(vertex, u), out.coordinate(vertex, v)];
+    const thin = loops.filter(loop => isThin(loop.map(at)));
+    const wide = loops.filter(loop => !thin.includes(loop));
+    for (const together of [wide, ...thin.map(loop => [loop])]) fill(kernel, out, together, at, group);
   }
 }
+
+function fill(
+  kernel: Kernel,
+  out: PieceBuilder,
+  loops: readonly (readonly number[])[],
+  at: (vertex: number) => [number, number],
+  group: number,
+): void {
+  const corners = loops.flat();
+  if (corners.length === 0) return;
+  const [u0, v0] = at(corners[0]);
+  const polygons = loops.map(loop =>
+    loop.map((vertex): [number, number] => {
+      const [u, v] = at(vertex);
+      return [u - u0, v - v0];
+    }),
+  );
+  for (const [a, b, c] of kernel.api.triangulate(polygons)) {
+    out.addFace(corners[a], corners[b], corners[c], group);
+  }
+}
+
+/**
+ * Whether a loop is a mere line: two films, cut across, may look like outline and hole to the triangulation, which
+ * then spans the space between them. A line closed by itself spans nothing.
+ */
+function isThin(loop: readonly (readonly [number, number])[]): boolean {
+  let area = 0;
+  let around = 0;
+  const [u0, v0] = loop[0];
+  loop.forEach(([u, v], i) => {
+    const [nextU, nextV] = loop[(i + 1) % loop.length];
+    area += ((u - u0) * (nextV - v0) - (nextU - u0) * (v - v0)) / 2;
+    around += Math.hypot(nextU - u, nextV - v);
+  });
+  return Math.abs(area) < thinLoop * around * around;
+}
+
+/** Area over the square of the length of a line-like loop; a film is a millionth as thick as it is long. */
+const thinLoop = 1e-5;
 
 /** Chains directed edges into closed loops; at a vertex that several loops pass, any continuation will do. */
 export function loopsOf(edges: readonly Pick<CapEdge, 'from' | 'to'>[]): readonly (readonly number[])[] {

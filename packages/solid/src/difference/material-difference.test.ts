@@ -194,7 +194,7 @@ describe('laws', () => {
       { numRuns: 20 },
     );
     expect(locals).toBeGreaterThan(10);
-  });
+  }, 120_000);
 
   it('moving far off, or changing the size of everything, changes the volumes as theory says', () => {
     const a = boredPlate(3);
@@ -297,5 +297,5 @@ describe('awkward input', () => {
       { numRuns: 60 },
     );
     expect(given).toBeGreaterThan(0);
-  });
+  }, 120_000);
 });

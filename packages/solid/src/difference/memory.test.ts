@@ -43,4 +43,4 @@ it('200 comparisons, failures included, leave no solid behind: the kernel needs 
   const size = memory.buffer.byteLength;
   for (let i = 0; i < 45; i++) run();
   expect(memory.buffer.byteLength).toBe(size);
-});
+}, 120_000);

@@ -18,6 +18,7 @@ export interface MaterialOptions {
 export interface MaterialRegion {
   readonly kind: 'added' | 'removed';
   readonly volume_mm3: number;
+  /** Of the part deeper than the tolerance: films that rounding leaves beside it do not count. */
   readonly bounds_mm: Bounds;
   readonly centroid_mm: Vec3;
   /** Its closed surface, cavities included. */
