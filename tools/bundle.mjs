@@ -17,7 +17,7 @@ await esbuild.build({
   target: 'node20',
   conditions: ['source'],
   // Modules that bring their own WebAssembly or worker files stay where npm put them.
-  external: ['manifold-3d', 'manifold-3d/*', 'isomorphic-git', 'simple-git', 'tinypool'],
+  external: ['manifold-3d', 'manifold-3d/*', 'isomorphic-git'],
   banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
   sourcemap: 'linked',
   logLevel: 'warning',

@@ -1,4 +1,5 @@
 import { Command, InvalidArgumentError, Option } from 'commander';
+import type { CompareFlags, MeasureFlags } from './flags.ts';
 import type { Io } from './io.ts';
 import { version } from './version.ts';
 
@@ -76,22 +77,6 @@ Examples:
     });
 
   return program;
-}
-
-export interface MeasureFlags {
-  readonly unit?: string;
-  readonly up: string;
-  readonly json: boolean;
-}
-
-export interface CompareFlags {
-  readonly repo?: string;
-  readonly asPlaced: boolean;
-  readonly tolerance?: number;
-  readonly density: number;
-  readonly unit?: string;
-  readonly failOn?: readonly string[];
-  readonly json: boolean;
 }
 
 function unitOption(): Option {

@@ -2,7 +2,7 @@ import { InputError, type Unit } from '@kinprint/mesh';
 import { comparePair, compareTrees, type Snapshot, type SnapshotEntry } from '@kinprint/registry';
 import { clean, compareJson, compareText, noVolumeText, treeJson, treeText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
-import type { CompareFlags } from '../program.ts';
+import type { CompareFlags } from '../flags.ts';
 import { progressLine } from '../progress.ts';
 import { openSides } from '../sides.ts';
 

@@ -3,7 +3,7 @@ import { InputError, type Unit } from '@kinprint/mesh';
 import { measureFiles } from '@kinprint/registry';
 import { inputErrorText, measureJson, fileText, volumeComplaint } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
-import type { MeasureFlags } from '../program.ts';
+import type { MeasureFlags } from '../flags.ts';
 import { upDirection } from '../up.ts';
 import { progressLine } from '../progress.ts';
 
