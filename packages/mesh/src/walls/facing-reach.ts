@@ -1,0 +1,84 @@
+import { bendsAway, isRidge, type FacingAngles, type Surface } from './facing.ts';
+
+/**
+ * How far from its own normal each face may face, radians. Where the surface only bends away around a corner, by
+ * twice the facing angle; at a hollow corner along any normal of the faces around, whose bends add up at most; at a
+ * sharp ridge by the angle allowed there on top.
+ */
+export function facingReach(surface: Surface, angles: FacingAngles): Float32Array {
+  const { triangles: t, neighbors, normals: n, positions } = surface;
+  const bendAt = new Float32Array(positions.length / 3);
+  const hollowAt = new Float32Array(bendAt.length);
+  const atRidge = new Uint8Array(bendAt.length);
+  for (let h = 0; h < t.length; h++) {
+    const g = neighbors[h];
+    if (g < 0) continue;
+    const f = Math.floor(h / 3);
+    const k = h - 3 * f;
+    const a = t[h];
+    const b = t[3 * f + ((k + 1) % 3)];
+    const cos = n[3 * f] * n[3 * g] + n[3 * f + 1] * n[3 * g + 1] + n[3 * f + 2] * n[3 * g + 2];
+    if (cos > 1 - 1e-12) continue;
+    if (cos <= angles.cosSharp && isRidge(surface, f, k, angles.cosSharp)) {
+      atRidge[a] = atRidge[b] = 1;
+      continue;
+    }
+    // Every edge is met from both sides.
+    const half = Math.acos(Math.min(1, Math.max(-1, cos))) / 2;
+    if (!bendsAway(surface, f, k, g)) {
+      hollowAt[a] += half;
+      hollowAt[b] += half;
+    }
+    bendAt[a] += half;
+    bendAt[b] += half;
+  }
+  const facing = Math.acos(angles.cosFacing);
+  const ending = Math.acos(angles.cosFacingAtEdge);
+  const widest = widestAround(surface);
+  const reach = new Float32Array(t.length / 3);
+  for (let f = 0; f < reach.length; f++) {
+    let sum = 0;
+    let slack = facing;
+    for (let k = 0; k < 3; k++) {
+      const vertex = t[3 * f + k];
+      sum = Math.max(sum, hollowAt[vertex] > trulyHollow ? bendAt[vertex] : facing);
+      if (atRidge[vertex] === 1) slack = Math.max(facing, ending);
+    }
+    reach[f] = Math.min(Math.PI, Math.min(sum, Math.max(facing, widest[f])) + slack);
+  }
+  return reach;
+}
+
+/** Largest angle between the normal of each face and those of all faces that share a corner with it, radians. */
+function widestAround({ triangles: t, normals: n, positions }: Surface): Float32Array {
+  const starts = new Uint32Array(positions.length / 3 + 1);
+  for (const vertex of t) starts[vertex + 1]++;
+  for (let v = 0; v + 1 < starts.length; v++) starts[v + 1] += starts[v];
+  const faces = new Uint32Array(t.length);
+  const next = starts.slice();
+  for (let h = 0; h < t.length; h++) faces[next[t[h]]++] = Math.floor(h / 3);
+  const least = new Float32Array(t.length / 3).fill(1);
+  for (let v = 0; v + 1 < starts.length; v++) {
+    // Around a hub of very many faces all are taken to face anywhere; that is safe, only slower.
+    const hub = starts[v + 1] - starts[v] > largestHub;
+    for (let i = starts[v]; i < starts[v + 1]; i++) {
+      const f = faces[i];
+      if (hub) {
+        least[f] = -1;
+        continue;
+      }
+      for (let j = i + 1; j < starts[v + 1]; j++) {
+        const g = faces[j];
+        const cos = n[3 * f] * n[3 * g] + n[3 * f + 1] * n[3 * g + 1] + n[3 * f + 2] * n[3 * g + 2];
+        if (cos < least[f]) least[f] = cos;
+        if (cos < least[g]) least[g] = cos;
+      }
+    }
+  }
+  for (let f = 0; f < least.length; f++) least[f] = Math.acos(Math.max(-1, least[f])) + 1e-3;
+  return least;
+}
+
+/** Valleys below this many radians in all are rounding. */
+const trulyHollow = 1e-3;
+const largestHub = 64;
