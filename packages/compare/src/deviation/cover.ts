@@ -27,7 +27,7 @@ const mostSteps = 4;
  * halved; a piece lies within its radius of its middle, and the distance changes by no more than the way (it is
  * 1-Lipschitz), so this ends.
  *
- * `neighbors` is the face adjacency of `to` by slot. The function keeps state: one for each thread.
+ * `neighbors` are the `orientedNeighbors` of `to`. The function keeps state: one for each thread.
  */
 export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
   const { slotOf } = to;

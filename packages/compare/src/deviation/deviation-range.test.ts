@@ -1,8 +1,9 @@
-import { buildTree, faceAdjacency } from '@kinprint/mesh';
+import { buildTree } from '@kinprint/mesh';
 import { describe, expect, it } from 'vitest';
 import { torus } from '../../../mesh/src/testing/shapes.ts';
 import { deviationRange, mergeParts, type DeviationTask } from './deviation-range.ts';
 import { quantile } from './distribution.ts';
+import { orientedNeighbors } from './neighbors.ts';
 import { emptyVertexDistances, measureVertices, usedVertices } from './vertex-distances.ts';
 
 describe('deviationRange', () => {
@@ -20,7 +21,7 @@ describe('deviationRange', () => {
     const task: DeviationTask = {
       from,
       to,
-      neighbors: faceAdjacency({ positions: to.vertices, triangles: to.corners }),
+      neighbors: orientedNeighbors(to),
       skip,
       atVertices,
       low: Math.max(...farthest),

@@ -11,7 +11,7 @@ import type { VertexDistances } from './vertex-distances.ts';
 export interface DeviationTask {
   readonly from: TriangleTree;
   readonly to: TriangleTree;
-  /** Face adjacency of `to` by slot. */
+  /** `orientedNeighbors` of `to`. */
   readonly neighbors: Int32Array;
   /** Per slot of `from`: 1 for a face that the other surface has too. */
   readonly skip: Uint8Array;

@@ -1,9 +1,10 @@
-import { buildTree, faceAdjacency, type Mesh, type TriangleTree } from '@kinprint/mesh';
+import { buildTree, type Mesh, type TriangleTree } from '@kinprint/mesh';
 import type { Deviation } from '../comparison.ts';
 import { compareDefaults, sameTolerance } from '../defaults.ts';
 import { deviationRange, mergeParts, type DeviationPart, type DeviationTask } from './deviation-range.ts';
 import { quantile } from './distribution.ts';
 import type { Fineness } from './integrate.ts';
+import { orientedNeighbors } from './neighbors.ts';
 import { sharedFaces } from './shared-faces.ts';
 import {
   emptyVertexDistances,
@@ -117,8 +118,7 @@ function side(from: TriangleTree, to: TriangleTree, skip: Uint8Array): DirectedS
     atVertices,
     low: farthest < 0 ? -1 : atVertices.distance[farthest],
     farthest,
-    neighbors: () =>
-      farthest < 0 ? new Int32Array(0) : faceAdjacency({ positions: to.vertices, triangles: to.corners }),
+    neighbors: () => (farthest < 0 ? new Int32Array(0) : orientedNeighbors(to)),
   };
 }
 

@@ -22,7 +22,7 @@ const mostFaces = 256;
  * that meets it. When all of them face the same way and no edge lacks its neighbor, they cover the triangle: the
  * straight way from the first point to any other crosses only edges that were followed, and goes on in the next face.
  * So every point lies straight over or under one of the faces, at a distance no greater than the greatest at the
- * corners of the part that the face and the triangle have in common.
+ * corners of the part that the face and the triangle have in common. `neighbors` are the `orientedNeighbors` of `to`.
  */
 export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
   const stack = polygonStack(5);
