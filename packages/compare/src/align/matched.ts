@@ -28,7 +28,7 @@ const SHARE_POINTS = 6000;
  */
 export function matchedShares(pair: Pair, m: Placement): Matched {
   const { before, after, tolerance } = pair;
-  const triangles = matchTriangles(before.surface.mesh, after.surface.mesh, m, pair.floor);
+  const triangles = matchTriangles(before.surface.mesh, after.surface.mesh, m, pair.floorGrid());
   const inverse = invertPlacement(m);
   const determinant = determinantOf(m);
   const scale = Math.cbrt(Math.abs(determinant));

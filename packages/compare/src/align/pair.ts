@@ -2,6 +2,7 @@ import { buildTree, type Mesh, type TriangleTree } from '@kinprint/mesh';
 import { compareDefaults } from '../defaults.ts';
 import { sampleSurface, type Samples } from './samples.ts';
 import { describeSurface, type Surface } from './surface.ts';
+import { buildVertexGrid, type VertexGrid } from './vertex-grid.ts';
 
 /** One of the two shapes with what the search asks of it again and again. */
 export interface Shape {
@@ -18,6 +19,8 @@ export interface Pair {
   readonly tolerance: number;
   /** Below it a distance is rounding: never larger than the tolerance. */
   readonly floor: number;
+  /** AFTER's vertices in a grid with the floor as its reach; made once, when first asked for. */
+  readonly floorGrid: () => VertexGrid;
 }
 
 /** Null when either mesh has no face with area. */
@@ -25,12 +28,10 @@ export function preparePair(before: Mesh, after: Mesh, tolerance_mm: number): Pa
   const a = describeSurface(before);
   const b = describeSurface(after);
   if (a === null || b === null) return null;
-  return {
-    before: shapeOf(a),
-    after: shapeOf(b),
-    tolerance: tolerance_mm,
-    floor: noiseFloor(a, b, tolerance_mm),
-  };
+  const floor = noiseFloor(a, b, tolerance_mm);
+  let grid: VertexGrid | null = null;
+  const floorGrid = (): VertexGrid => (grid ??= buildVertexGrid(after.positions, floor));
+  return { before: shapeOf(a), after: shapeOf(b), tolerance: tolerance_mm, floor, floorGrid };
 }
 
 function shapeOf(surface: Surface): Shape {

@@ -28,7 +28,7 @@ export function polishByVertices(pair: Pair, m: Placement): Placement {
   );
   let best = m;
   for (const reach of reaches) {
-    const grid = buildVertexGrid(mesh.positions, reach);
+    const grid = reach === pair.floor ? pair.floorGrid() : buildVertexGrid(mesh.positions, reach);
     for (let round = 0; round < 2; round += 1) {
       const step = vertexStep(pair, grid, best);
       if (step === null) break;

@@ -52,7 +52,7 @@ function keepsTriangles(pair: Pair, ranking: Ranking): boolean {
   const before = pair.before.surface;
   const after = pair.after.surface;
   const m = polishByVertices(pair, ranking.ranked[0].placement);
-  const like = matchTriangles(before.mesh, after.mesh, m, pair.floor);
+  const like = matchTriangles(before.mesh, after.mesh, m, pair.floorGrid());
   let a = 0;
   let b = 0;
   like.beforeToAfter.forEach((g, f) => (a += g >= 0 ? before.faceArea[f] : 0));

@@ -1,8 +1,13 @@
+import type { Mesh } from '@kinprint/mesh';
 import { expect, it } from 'vitest';
-import { identityPlacement } from './placement.ts';
+import { identityPlacement, type Placement } from './placement.ts';
 import { ball, box, mapOf, reordered, turnedRound, withoutFaces } from './testing/parts.ts';
-import { matchTriangles } from './triangle-match.ts';
+import { matchTriangles, type TriangleMatch } from './triangle-match.ts';
 import { buildVertexGrid, nearestVertex } from './vertex-grid.ts';
+
+function match(before: Mesh, after: Mesh, m: Placement, reach: number): TriangleMatch {
+  return matchTriangles(before, after, m, buildVertexGrid(after.positions, reach));
+}
 
 it('the nearest vertex within the reach, as brute force finds it', () => {
   const { positions } = ball({ rings: 12, bumps: true });
@@ -32,17 +37,17 @@ it('the nearest vertex within the reach, as brute force finds it', () => {
 it('like faces are found in any order, and the turned ones counted', () => {
   const mesh = ball({ rings: 9, bumps: true });
   const other = reordered(mesh, 3);
-  const same = matchTriangles(mesh, other, identityPlacement(), 1e-6);
+  const same = match(mesh, other, identityPlacement(), 1e-6);
   expect(same.matched).toBe(mesh.triangles.length / 3);
   expect(same.turned).toBe(0);
-  const turned = matchTriangles(
+  const turned = match(
     mesh,
     { ...other, triangles: turnedRound(other.triangles) },
     identityPlacement(),
     1e-6,
   );
   expect(turned.turned).toBe(mesh.triangles.length / 3);
-  const fewer = matchTriangles(
+  const fewer = match(
     mesh,
     withoutFaces(other, f => f < 5),
     identityPlacement(),
@@ -54,6 +59,6 @@ it('like faces are found in any order, and the turned ones counted', () => {
 
 it('nothing matches beyond the reach', () => {
   const off = Float64Array.from(mapOf({ shift: [1e-3, 0, 0] }));
-  expect(matchTriangles(box(1, 2, 3), box(1, 2, 3), off, 0.9e-3).matched).toBe(0);
-  expect(matchTriangles(box(1, 2, 3), box(1, 2, 3), off, 1.1e-3).matched).toBe(12);
+  expect(match(box(1, 2, 3), box(1, 2, 3), off, 0.9e-3).matched).toBe(0);
+  expect(match(box(1, 2, 3), box(1, 2, 3), off, 1.1e-3).matched).toBe(12);
 });

@@ -1,6 +1,6 @@
 import type { Mesh } from '@kinprint/mesh';
-import type { Placement } from './placement.ts';
-import { buildVertexGrid, nearestVertex } from './vertex-grid.ts';
+import { applyPlacement, type Placement } from './placement.ts';
+import { nearestVertex, type VertexGrid } from './vertex-grid.ts';
 
 /** Faces that are the same triangle in both meshes under a placement, corner by corner within a reach. */
 export interface TriangleMatch {
@@ -15,11 +15,25 @@ export interface TriangleMatch {
   readonly turned: number;
 }
 
-/** Faces without three distinct corners stay unmatched; the same triangle twice in AFTER counts as matched twice. */
-export function matchTriangles(before: Mesh, after: Mesh, m: Placement, reach: number): TriangleMatch {
-  const grid = buildVertexGrid(after.positions, reach);
+/**
+ * @param grid AFTER's vertices, with the reach within which corners are alike
+ *
+ * Faces without three distinct corners stay unmatched; the same triangle twice in AFTER counts as matched twice. Of
+ * a large mesh, a few like vertices among thousands unlike count for none.
+ */
+export function matchTriangles(before: Mesh, after: Mesh, m: Placement, grid: VertexGrid): TriangleMatch {
   const p = before.positions;
-  const vertexToAfter = new Int32Array(p.length / 3);
+  const vertexToAfter = new Int32Array(p.length / 3).fill(-1);
+  if (!anyLike(p, m, grid)) {
+    const beforeToAfter = new Int32Array(before.triangles.length / 3).fill(-1);
+    return {
+      vertexToAfter,
+      beforeToAfter,
+      afterMatched: new Uint8Array(after.triangles.length / 3),
+      matched: 0,
+      turned: 0,
+    };
+  }
   for (let v = 0; v < vertexToAfter.length; v += 1) {
     const x = p[3 * v];
     const y = p[3 * v + 1];
@@ -32,6 +46,23 @@ export function matchTriangles(before: Mesh, after: Mesh, m: Placement, reach: n
     );
   }
   return { vertexToAfter, ...matchFaces(before.triangles, after, vertexToAfter) };
+}
+
+/** Vertices looked at before all are, and the hits that make it worth while. */
+const LOOKED = 4096;
+const HITS = 4;
+
+/** Whether a regular selection of the vertices finds any like ones: of an anew tessellated mesh, none does. */
+function anyLike(p: ArrayLike<number>, m: Placement, grid: VertexGrid): boolean {
+  const count = p.length / 3;
+  if (count <= 4 * LOOKED) return true;
+  let hits = 0;
+  for (let k = 0; k < LOOKED; k += 1) {
+    const v = Math.floor((k * count) / LOOKED);
+    const [x, y, z] = applyPlacement(m, [p[3 * v], p[3 * v + 1], p[3 * v + 2]]);
+    if (nearestVertex(grid, x, y, z) >= 0) hits += 1;
+  }
+  return hits >= HITS;
 }
 
 function matchFaces(
