@@ -11,7 +11,7 @@ import { carryFeature } from './features/carry.ts';
 import { noAlignment, placed } from './fixed-alignments.ts';
 import { describePiece } from './regions/describe.ts';
 import { sameTriangles } from './same-triangles.ts';
-import { chordNote, tessellationNote, turnedNote } from './notes.ts';
+import { chordNote, crossingNote, tessellationNote, turnedNote } from './notes.ts';
 
 /** One side of a comparison: a mesh in millimeters and what was measured of it. */
 export interface Measured {
@@ -124,7 +124,11 @@ export async function compareMeshes(
       changedBefore: gap.changedBefore,
       changedAfter: gap.changedAfter,
     });
-    notes.push(...material.notes, ...chordNote(told, diagonal));
+    notes.push(
+      ...material.notes,
+      ...crossingNote(before.measurement, after.measurement),
+      ...chordNote(told, diagonal),
+    );
     const features = {
       before: before.measurement.features.flatMap(f => carryFeature(f, alignment) ?? []),
       after: after.measurement.features,

@@ -55,3 +55,20 @@ export function turnedNote({ matrix }: Alignment): Note[] {
     },
   ];
 }
+
+/** Volumes of a surface that crosses itself count some space twice: what material changed is then a guide only. */
+export function crossingNote(before: Measurement, after: Measurement): Note[] {
+  const crossing = [before, after].map(m => (m.soundness.self_intersections ?? 0) > 0);
+  if (!crossing.includes(true)) return [];
+  const which =
+    crossing[0] && crossing[1]
+      ? 'Both surfaces cross themselves'
+      : `The surface ${crossing[0] ? 'before' : 'after'} crosses itself`;
+  return [
+    {
+      code: 'material-of-crossing',
+      text: `${which}: space that is enclosed twice counts twice, so added and removed material are not certain there.`,
+      about: 'volume.added_mm3',
+    },
+  ];
+}
