@@ -28,24 +28,35 @@ interface FaceBounds {
   readonly reach: Float32Array;
   readonly cosReach: Float32Array;
   readonly cones: NormalCones;
+  /** Per node, 1 when all its faces bulge: no two such faces are nearest where they face each other. */
+  readonly bulging: Uint8Array;
 }
 
 function faceBounds({ surface, tree, angles }: WallSearch): FaceBounds {
   const normals = new Float64Array(3 * tree.size);
   const reach = new Float32Array(tree.size);
-  const reachOf = facingReach(surface, angles);
+  const facing = facingReach(surface, angles);
   for (let slot = 0; slot < tree.size; slot++) {
     const f = tree.faceOf[slot];
-    reach[slot] = reachOf[f];
+    reach[slot] = facing.reach[f];
     for (let k = 0; k < 3; k++) normals[3 * slot + k] = surface.normals[3 * f + k];
   }
   const cosReach = reach.map(angle => Math.cos(Math.min(Math.PI, angle + 1e-6)));
-  return { normals, reach, cosReach, cones: normalCones(tree, normals, reach) };
+  const { links, faceOf } = tree;
+  const bulging = new Uint8Array(links.length).fill(1);
+  for (let node = links.length - 1; node >= 0; node--) {
+    const link = links[node];
+    if (link >= 0) bulging[node] = bulging[link] & bulging[link + 1];
+    else
+      for (let slot = leafStart(link); slot < leafStart(link) + leafCount(link); slot++)
+        bulging[node] &= facing.bulges[faceOf[slot]];
+  }
+  return { normals, reach, cosReach, cones: normalCones(tree, normals, reach), bulging };
 }
 
 function descend(search: WallSearch, faces: FaceBounds, boundOf: () => number, budget: number): void {
   const { links, boxes, corners, faceOf, vertices } = search.tree;
-  const { normals, reach, cosReach, cones } = faces;
+  const { normals, reach, cosReach, cones, bulging } = faces;
   let stack = new Int32Array(1024);
   let top = 0;
   let bound = boundOf();
@@ -55,7 +66,7 @@ function descend(search: WallSearch, faces: FaceBounds, boundOf: () => number, b
 
   const push = (a: number, b: number): void => {
     if (boxDistanceSq(boxes, 6 * a, 6 * b) >= bound * bound) return;
-    if (!mayFace(cones, boxes, a, b)) return;
+    if ((bulging[a] & bulging[b]) === 1 || !mayFace(cones, boxes, a, b)) return;
     if (top + 2 > stack.length) {
       const larger = new Int32Array(2 * stack.length);
       larger.set(stack);

@@ -1,11 +1,18 @@
 import { bendsAway, isRidge, type FacingAngles, type Surface } from './facing.ts';
 
+export interface FacingReach {
+  /** Per face, radians. */
+  readonly reach: Float32Array;
+  /** 1 for a face around whose corners the surface truly bends, and only away. */
+  readonly bulges: Uint8Array;
+}
+
 /**
  * How far from its own normal each face may face, radians. Where the surface only bends away around a corner, by
  * twice the facing angle; at a hollow corner along any normal of the faces around, whose bends add up at most; at a
  * sharp ridge by the angle allowed there on top.
  */
-export function facingReach(surface: Surface, angles: FacingAngles): Float32Array {
+export function facingReach(surface: Surface, angles: FacingAngles): FacingReach {
   const { triangles: t, neighbors, normals: n, positions } = surface;
   const bendAt = new Float32Array(positions.length / 3);
   const hollowAt = new Float32Array(bendAt.length);
@@ -36,17 +43,20 @@ export function facingReach(surface: Surface, angles: FacingAngles): Float32Arra
   const ending = Math.acos(angles.cosFacingAtEdge);
   const widest = widestAround(surface);
   const reach = new Float32Array(t.length / 3);
+  const bulges = new Uint8Array(reach.length);
   for (let f = 0; f < reach.length; f++) {
     let sum = 0;
     let slack = facing;
+    bulges[f] = 1;
     for (let k = 0; k < 3; k++) {
       const vertex = t[3 * f + k];
       sum = Math.max(sum, hollowAt[vertex] > trulyHollow ? bendAt[vertex] : facing);
+      if (hollowAt[vertex] > trulyHollow || bendAt[vertex] <= 2 * trulyHollow) bulges[f] = 0;
       if (atRidge[vertex] === 1) slack = Math.max(facing, ending);
     }
     reach[f] = Math.min(Math.PI, Math.min(sum, Math.max(facing, widest[f])) + slack);
   }
-  return reach;
+  return { reach, bulges };
 }
 
 /** Largest angle between the normal of each face and those of all faces that share a corner with it, radians. */

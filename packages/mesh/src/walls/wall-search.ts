@@ -15,6 +15,9 @@ export interface WallSearch {
   offer(f: number, a: Vec3, g: number, b: Vec3): void;
 }
 
+/** Faces that a line may graze on its way. */
+const grazes = 16;
+
 export function wallSearch(surface: Surface, tree: TriangleTree, places: ThinPlaces): WallSearch {
   const { facing_deg, facingAtEdge_deg, sharp_deg } = meshDefaults.walls;
   const rad = Math.PI / 180;
@@ -31,8 +34,18 @@ export function wallSearch(surface: Surface, tree: TriangleTree, places: ThinPla
     const y = (b[1] - a[1]) / length;
     const z = (b[2] - a[2]) / length;
     const skin = 1e-5 * length;
-    raycast(tree, a[0] + skin * x, a[1] + skin * y, a[2] + skin * z, x, y, z, hit, length - 2 * skin);
-    return hit.face < 0;
+    const { normals } = surface;
+    let from = skin;
+    for (let pass = 0; pass < grazes; pass++) {
+      raycast(tree, a[0] + from * x, a[1] + from * y, a[2] + from * z, x, y, z, hit, length - skin - from);
+      if (hit.face < 0) return true;
+      const n = 3 * hit.face;
+      // At the rim of a wall the line runs within the face that ends it; rounding alone makes them meet.
+      if (Math.abs(normals[n] * x + normals[n + 1] * y + normals[n + 2] * z) > angles.sinFacing) return false;
+      from += hit.t + skin;
+      if (from >= length - skin) return true;
+    }
+    return false;
   };
   return {
     surface,
