@@ -1,4 +1,4 @@
-import { closestHit, closestPoint, type Mesh, type TriangleTree } from '@kinprint/mesh';
+import { closestHit, closestPoint, distanceSqToTriangle, type Mesh, type TriangleTree } from '@kinprint/mesh';
 import { compareDefaults } from '../defaults.ts';
 
 /** A piece of a facet that waits to be looked at: its corners, and how far any of its points can be at most. */
@@ -10,15 +10,17 @@ interface Piece {
 /**
  * The largest distance of any point of a surface from another surface, in mm.
  *
- * Branch and bound over the facets: the distance to a set changes by at most |p − q| between p and q, so a facet
- * cannot be farther than its middle plus the distance to its farthest corner. Facets are quartered until none can
- * exceed the best point by more than `depthError` of it.
+ * Branch and bound over the facets. No point of a facet is farther from the surface than from the one face nearest to
+ * the facet's middle, and the distance to that convex face is greatest at a corner of the facet. Facets are quartered
+ * until none can exceed the best point by more than `depthError` of it.
  *
  * @returns a distance that is reached; the true maximum is at most `1 + depthError` times it, unless the work cap of
  *   `depthPieces` ended the search (then it is a lower bound)
  */
 export function farthest(mesh: Mesh, other: TriangleTree): number {
   const { depthError, depthPieces } = compareDefaults;
+  const { vertices, corners } = other;
+  if (other.size === 0) return 0;
   const hit = closestHit();
   const p = mesh.positions;
   let best = 0;
@@ -34,8 +36,22 @@ export function farthest(mesh: Mesh, other: TriangleTree): number {
     const x = (c[0] + c[3] + c[6]) / 3;
     const y = (c[1] + c[4] + c[7]) / 3;
     const z = (c[2] + c[5] + c[8]) / 3;
-    const reach = Math.max(...[0, 3, 6].map(k => Math.hypot(c[k] - x, c[k + 1] - y, c[k + 2] - z)));
-    return { corners: c, bound: distance(x, y, z) + reach };
+    distance(x, y, z);
+    const s = 3 * hit.slot;
+    let bound = 0;
+    for (let k = 0; k < 9; k += 3) {
+      const d = distanceSqToTriangle(
+        vertices,
+        3 * corners[s],
+        3 * corners[s + 1],
+        3 * corners[s + 2],
+        c[k],
+        c[k + 1],
+        c[k + 2],
+      );
+      if (d > bound) bound = d;
+    }
+    return { corners: c, bound: Math.sqrt(bound) };
   };
   let pieces: Piece[] = [];
   for (let t = 0; t < mesh.triangles.length; t += 3) {
