@@ -28,7 +28,10 @@ interface FaceBounds {
   readonly reach: Float32Array;
   readonly cosReach: Float32Array;
   readonly cones: NormalCones;
-  /** Per node, 1 when all its faces bulge: no two such faces are nearest where they face each other. */
+  /**
+   * Per node, what all its faces have in common of `bulges`. Where one side bends away in some direction and the
+   * other in no direction inward, the two come nearer sideways: they are nowhere nearest where they face each other.
+   */
   readonly bulging: Uint8Array;
 }
 
@@ -43,7 +46,7 @@ function faceBounds({ surface, tree, angles }: WallSearch): FaceBounds {
   }
   const cosReach = reach.map(angle => Math.cos(Math.min(Math.PI, angle + 1e-6)));
   const { links, faceOf } = tree;
-  const bulging = new Uint8Array(links.length).fill(1);
+  const bulging = new Uint8Array(links.length).fill(3);
   for (let node = links.length - 1; node >= 0; node--) {
     const link = links[node];
     if (link >= 0) bulging[node] = bulging[link] & bulging[link + 1];
@@ -66,7 +69,7 @@ function descend(search: WallSearch, faces: FaceBounds, boundOf: () => number, b
 
   const push = (a: number, b: number): void => {
     if (boxDistanceSq(boxes, 6 * a, 6 * b) >= bound * bound) return;
-    if ((bulging[a] & bulging[b]) === 1 || !mayFace(cones, boxes, a, b)) return;
+    if (bulgeApart(bulging[a], bulging[b]) || !mayFace(cones, boxes, a, b)) return;
     if (top + 2 > stack.length) {
       const larger = new Int32Array(2 * stack.length);
       larger.set(stack);
@@ -124,6 +127,10 @@ function descend(search: WallSearch, faces: FaceBounds, boundOf: () => number, b
       push(a, inB + 1);
     }
   }
+}
+
+function bulgeApart(a: number, b: number): boolean {
+  return (a & b) !== 0 && ((a | b) & 1) === 1 && (a & b & 2) === 2;
 }
 
 function boxDistanceSq(boxes: Float32Array, a: number, b: number): number {

@@ -3,7 +3,10 @@ import { bendsAway, isRidge, type FacingAngles, type Surface } from './facing.ts
 export interface FacingReach {
   /** Per face, radians. */
   readonly reach: Float32Array;
-  /** 1 for a face around whose corners the surface truly bends, and only away. */
+  /**
+   * Bits per face. 1: around its corners the surface truly bends, and only away. 2: it truly bends away in some
+   * direction, whatever it does in others.
+   */
   readonly bulges: Uint8Array;
 }
 
@@ -47,11 +50,14 @@ export function facingReach(surface: Surface, angles: FacingAngles): FacingReach
   for (let f = 0; f < reach.length; f++) {
     let sum = 0;
     let slack = facing;
-    bulges[f] = 1;
+    bulges[f] = 3;
     for (let k = 0; k < 3; k++) {
       const vertex = t[3 * f + k];
       sum = Math.max(sum, hollowAt[vertex] > trulyHollow ? bendAt[vertex] : facing);
-      if (hollowAt[vertex] > trulyHollow || bendAt[vertex] <= 2 * trulyHollow) bulges[f] = 0;
+      const hollow = hollowAt[vertex];
+      const away = bendAt[vertex] - hollow;
+      if (hollow > trulyHollow) bulges[f] &= 2;
+      if (away <= trulyHollow || away < hollow / 5) bulges[f] = 0;
       if (atRidge[vertex] === 1) slack = Math.max(facing, ending);
     }
     reach[f] = Math.min(Math.PI, Math.min(sum, Math.max(facing, widest[f])) + slack);
