@@ -2,7 +2,7 @@ import { bodyToManifold, fromManifold } from '../convert.ts';
 import type { Body } from '../body.ts';
 import type { Frame } from '../frame.ts';
 import { withSolids, type Kernel } from '../kernel.ts';
-import { bothSurfaces } from './deep-surface.ts';
+import { bothSurfaces } from './both-surfaces.ts';
 import { withoutFilms } from './films.ts';
 import { regionsOf } from './regions.ts';
 import type { MaterialRegion } from './types.ts';

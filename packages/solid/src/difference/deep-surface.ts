@@ -1,18 +1,7 @@
-import { buildTree, closestHit, closestPoint, type Mesh, type TriangleTree } from '@kinprint/mesh';
+import type { Bounds, Mesh } from '@kinprint/mesh';
 import { diagonalOf } from '../extent.ts';
-
-type Point = readonly [number, number, number];
-type Corners = readonly [Point, Point, Point];
-
-/** The surfaces of both meshes, ready for distance queries. */
-export interface BothSurfaces {
-  readonly trees: readonly TriangleTree[];
-  readonly tolerance_mm: number;
-}
-
-export function bothSurfaces(before: Mesh, after: Mesh, tolerance_mm: number): BothSurfaces {
-  return { trees: [buildTree(before), buildTree(after)], tolerance_mm };
-}
+import { both, isDeep, mayBeDeep } from './both-surfaces.ts';
+import type { BothSurfaces, Corners, Point, Surfaces } from './both-surfaces.ts';
 
 /** Triangles looked at per region before the rest is taken as it is: bounds the time. */
 const visitsAllowed = 20_000;
@@ -25,85 +14,150 @@ const finest = 1 / 100;
  * the deep corners, but no smaller than the tolerance) and then kept whole.
  */
 export function deepSurface(region: Mesh, surfaces: BothSurfaces): Mesh {
-  const { positions, triangles } = region;
-  const deep = new Uint8Array(positions.length / 3);
-  const min: [number, number, number] = [Infinity, Infinity, Infinity];
-  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  for (let v = 0; v < deep.length; v++) {
-    const point = pointOf(positions, v);
-    if (isShallow(point, surfaces)) continue;
-    deep[v] = 1;
-    for (let k = 0; k < 3; k++) {
-      min[k] = Math.min(min[k], point[k]);
-      max[k] = Math.max(max[k], point[k]);
-    }
-  }
-  const extent = min[0] > max[0] ? 0 : diagonalOf({ min, max });
-  const search: Search = {
-    surfaces,
-    least: Math.max(surfaces.tolerance_mm, finest * extent),
-    found: [],
-    visits: 0,
-  };
-  for (let i = 0; i < triangles.length; i += 3) {
-    const [a, b, c] = [triangles[i], triangles[i + 1], triangles[i + 2]];
-    const corners: Corners = [pointOf(positions, a), pointOf(positions, b), pointOf(positions, c)];
-    collect(search, corners, [deep[a], deep[b], deep[c]]);
-  }
-  const found = Float64Array.from(search.found);
-  return { positions: found, triangles: Uint32Array.from({ length: found.length / 3 }, (_, v) => v) };
+  const found: number[] = [];
+  const take = ([a, b, c]: Corners): number => found.push(...a, ...b, ...c);
+  collectAll(region, surfaces, deepCorners(region, surfaces), { adds: () => true, take });
+  const positions = Float64Array.from(found);
+  return { positions, triangles: Uint32Array.from({ length: found.length / 3 }, (_, v) => v) };
 }
 
-interface Search {
+/** The bounds of the deep surface, found much faster: what lies within those known so far is passed over. */
+export function deepBounds(region: Mesh, surfaces: BothSurfaces): Bounds | null {
+  const corners = deepCorners(region, surfaces);
+  const { min, max } = corners;
+  collectAll(region, surfaces, corners, {
+    adds: piece => piece.some(corner => corner.some((value, k) => value < min[k] || value > max[k])),
+    take: piece => {
+      for (const corner of piece) grow(corners, corner);
+    },
+  });
+  return min[0] > max[0] ? null : { min, max };
+}
+
+/** What is done with the deep pieces. */
+interface Sink {
+  /** False for a piece that need not be looked at. */
+  adds(corners: Corners): boolean;
+  take(corners: Corners): void;
+}
+
+interface Box {
+  readonly min: [number, number, number];
+  readonly max: [number, number, number];
+}
+
+interface DeepCorners extends Box {
+  /** Per vertex: 1 when deep. */
+  readonly deep: Uint8Array;
+}
+
+function deepCorners({ positions, triangles }: Mesh, surfaces: BothSurfaces): DeepCorners {
+  const deep = new Uint8Array(positions.length / 3);
+  const box: Box = { min: [Infinity, Infinity, Infinity], max: [-Infinity, -Infinity, -Infinity] };
+  for (const v of new Set(triangles)) {
+    const point = pointOf(positions, v);
+    if (!isDeep(point, surfaces, both)) continue;
+    deep[v] = 1;
+    grow(box, point);
+  }
+  return { ...box, deep };
+}
+
+function grow({ min, max }: Box, point: Point): void {
+  for (let k = 0; k < 3; k++) {
+    if (point[k] < min[k]) min[k] = point[k];
+    if (point[k] > max[k]) max[k] = point[k];
+  }
+}
+
+interface Search extends Sink {
   readonly surfaces: BothSurfaces;
   readonly least: number;
-  /** 9 coordinates per triangle. */
-  readonly found: number[];
   visits: number;
 }
 
-/** Adds the deep part of a triangle; `deep` tells for each corner whether it is. */
-function collect(search: Search, corners: Corners, deep: readonly [number, number, number]): void {
-  const { surfaces, least, found } = search;
+function collectAll(region: Mesh, surfaces: BothSurfaces, { deep, ...box }: DeepCorners, sink: Sink): void {
+  const { positions, triangles } = region;
+  const extent = box.min[0] > box.max[0] ? 0 : diagonalOf(box);
+  const least = Math.max(surfaces.tolerance_mm, finest * extent);
+  const search: Search = { ...sink, surfaces, least, visits: 0 };
+  for (let i = 0; i < triangles.length; i += 3) {
+    const [a, b, c] = [triangles[i], triangles[i + 1], triangles[i + 2]];
+    const corners: Corners = [pointOf(positions, a), pointOf(positions, b), pointOf(positions, c)];
+    collect(search, corners, [deep[a], deep[b], deep[c]], both);
+  }
+}
+
+/**
+ * Hands over the deep parts of a triangle.
+ *
+ * @param deep for each corner whether it is
+ * @param from the surfaces that the triangle may be deep below or above; it is shallow as to the others
+ */
+function collect(
+  search: Search,
+  corners: Corners,
+  deep: readonly [number, number, number],
+  from: Surfaces,
+): void {
+  const { surfaces, least } = search;
+  if (!search.adds(corners)) return;
+  const middle = within(corners, 1 / 3, 1 / 3, 1 / 3);
+  const open = mayBeDeep(middle, corners, surfaces, from);
+  if (open === 0) return;
   const [a, b, c] = corners;
-  const deepInside = insidePoints(corners).filter(point => !isShallow(point, surfaces)).length;
-  const anyDeep = deepInside > 0 || deep.includes(1);
-  if (!anyDeep) return;
   const sides = [distance(b, c), distance(c, a), distance(a, b)];
   const longest = sides.indexOf(Math.max(...sides));
-  if (deepInside === insidePointCount || sides[longest] <= least || search.visits >= visitsAllowed) {
-    found.push(...a, ...b, ...c);
+  const whole = sides[longest] <= least || search.visits >= visitsAllowed;
+  const depth = depthInside(corners, middle, deep.includes(1), surfaces, open, whole);
+  if (depth === 'none') return;
+  if (depth === 'all' || whole) {
+    search.take(corners);
     return;
   }
   search.visits++;
   const next = (longest + 1) % 3;
   const last = (longest + 2) % 3;
   const [apex, p, q] = [corners[longest], corners[next], corners[last]];
-  const middle: Point = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2, (p[2] + q[2]) / 2];
-  const deepMiddle = isShallow(middle, surfaces) ? 0 : 1;
-  collect(search, [apex, p, middle], [deep[longest], deep[next], deepMiddle]);
-  collect(search, [apex, middle, q], [deep[longest], deepMiddle, deep[last]]);
+  const half: Point = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2, (p[2] + q[2]) / 2];
+  const deepHalf = isDeep(half, surfaces, open) ? 1 : 0;
+  collect(search, [apex, p, half], [deep[longest], deep[next], deepHalf], open);
+  collect(search, [apex, half, q], [deep[longest], deepHalf, deep[last]], open);
 }
 
-const insidePointCount = 4;
-
-/** The middle, and a point near each corner: corners and edges themselves often lie where both surfaces meet. */
-function insidePoints([a, b, c]: Corners): readonly Point[] {
-  const at = (u: number, v: number, w: number): Point => [
-    u * a[0] + v * b[0] + w * c[0],
-    u * a[1] + v * b[1] + w * c[1],
-    u * a[2] + v * b[2] + w * c[2],
-  ];
-  return [at(1 / 3, 1 / 3, 1 / 3), at(0.98, 0.01, 0.01), at(0.01, 0.98, 0.01), at(0.01, 0.01, 0.98)];
+/**
+ * How much of a triangle is deep, by its middle and a point near each corner: corners and edges themselves often lie
+ * where both surfaces meet. Looks no further than needed to tell.
+ *
+ * @param anyCorner a deep corner rules out 'none'
+ * @param whole no need to tell 'some' from 'all'
+ */
+function depthInside(
+  corners: Corners,
+  middle: Point,
+  anyCorner: boolean,
+  surfaces: BothSurfaces,
+  open: Surfaces,
+  whole: boolean,
+): 'none' | 'some' | 'all' {
+  let any = anyCorner;
+  let all = true;
+  for (let i = 0; i < 4; i++) {
+    if (any && (!all || whole)) return 'some';
+    const point = i === 0 ? middle : nearCorner(corners, i - 1);
+    if (isDeep(point, surfaces, open)) any = true;
+    else all = false;
+  }
+  return !any ? 'none' : all ? 'all' : 'some';
 }
 
-const hit = closestHit();
+function nearCorner(corners: Corners, k: number): Point {
+  const weight = (i: number): number => (i === k ? 0.98 : 0.01);
+  return within(corners, weight(0), weight(1), weight(2));
+}
 
-function isShallow([x, y, z]: Point, { trees, tolerance_mm }: BothSurfaces): boolean {
-  return trees.every(tree => {
-    closestPoint(tree, x, y, z, hit, tolerance_mm * tolerance_mm);
-    return hit.face >= 0;
-  });
+function within([a, b, c]: Corners, u: number, v: number, w: number): Point {
+  return [u * a[0] + v * b[0] + w * c[0], u * a[1] + v * b[1] + w * c[1], u * a[2] + v * b[2] + w * c[2]];
 }
 
 function pointOf(positions: Mesh['positions'], v: number): Point {

@@ -3,7 +3,7 @@ import { beforeAll, expect, it } from 'vitest';
 import { loadKernel, type Kernel } from '../kernel.ts';
 import { subtract, union, volumeOf } from '../solids.ts';
 import { boxMesh, mapped, prismMesh, ringPoints } from '../testing/shapes.ts';
-import { bothSurfaces } from './deep-surface.ts';
+import { bothSurfaces } from './both-surfaces.ts';
 import { withoutFilms } from './films.ts';
 import { materialDifference } from './material-difference.ts';
 import type { MaterialRegion } from './types.ts';

@@ -4,10 +4,11 @@ import { boundsOfAll, diagonalOf } from '../extent.ts';
 import type { Kernel } from '../kernel.ts';
 import { measureShells } from '../shell-measure.ts';
 import { findShells } from '../shells.ts';
+import type { BothSurfaces } from './both-surfaces.ts';
 import { changedBoxes } from './boxes.ts';
 import { clip } from './clip.ts';
 import { cutsAround } from './cut-planes.ts';
-import { deepSurface, type BothSurfaces } from './deep-surface.ts';
+import { deepBounds, deepSurface } from './deep-surface.ts';
 import type { Piece } from './piece.ts';
 import type { MaterialRegion } from './types.ts';
 
@@ -39,7 +40,7 @@ export function withoutFilms(
     const part = measured(region.kind, { positions, triangles });
     if (part === null) return [];
     // Again, now that the piece is small: finer.
-    const finer = boundsOfAll([deepSurface(part.mesh, surfaces)]);
+    const finer = deepBounds(part.mesh, surfaces);
     return [{ ...part, bounds_mm: finer === null ? box.bounds : common(finer, box.bounds) }];
   });
   const kept = regions.reduce((sum, part) => sum + part.volume_mm3, 0);
