@@ -51,7 +51,12 @@ for (const size of wanted) {
   for (const row of chosen) {
     const bytes = inputBytes(row.inputs, size);
     const entries = [
-      ...(row.floor ? [{ engine: 'floor', work: 'measure', role: 'floor', inputs: row.inputs }] : []),
+      ...(row.floor
+        ? [
+            { engine: 'floor', work: 'measure', role: 'floor', inputs: row.inputs },
+            { engine: 'floor', work: 'fastest', role: 'loop', name: 'fast loop', inputs: row.inputs },
+          ]
+        : []),
       { engine: 'kinprint', work: row.ours, role: 'ours', inputs: row.inputs },
       ...row.peers
         .filter(peer => engines.has(peer) && !(row.skip?.[peer] ?? []).includes(size))
@@ -59,8 +64,8 @@ for (const size of wanted) {
     ];
     say(`${size}  ${row.title}: ${entries.map(entry => entry.engine).join(', ')}`);
     const found = runInTurns(entries, size, times);
-    entries.forEach(({ engine, role }, k) =>
-      results.push({ title: row.title, size, engine, role, bytes, ...found[k] }),
+    entries.forEach(({ engine, name = engine, role }, k) =>
+      results.push({ title: row.title, size, engine: name, role, bytes, ...found[k] }),
     );
   }
 }

@@ -48,7 +48,7 @@ export function printTargets(targets, startup) {
   if (targets.length === 0) return;
   console.log('\nTargets');
   for (const { target, got, met } of targets) {
-    const word = met === null ? 'not told' : met ? 'met' : 'MISSED';
+    const word = met !== null ? (met ? 'met' : 'MISSED') : got === null ? 'not told' : 'stated';
     console.log(`  ${word.padEnd(9)} ${target}${got === null ? '' : `: ${ratio(got)}`}`);
   }
 }

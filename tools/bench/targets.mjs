@@ -22,6 +22,14 @@ export function judge(results, startup) {
       ours / (at(measure, size, 'floor')?.seconds ?? NaN),
       4,
     );
+    const loop = ours / (at(measure, size, 'fast loop')?.seconds ?? NaN);
+    if (Number.isFinite(loop))
+      verdicts.push({
+        target: `${size}: load, weld, measure / fastest reading loop, no target`,
+        got: loop,
+        limit: null,
+        met: null,
+      });
   }
   for (const title of ['deviation, all facets differ', 'deviation, local edit']) {
     for (const size of ['200k', '2m']) {
