@@ -1,6 +1,6 @@
+import { symmetricEigen } from '../mass/symmetric-eigen.ts';
 import type { Mesh, Vec3 } from '../types.ts';
 import { fitCylinder, roughly, type CylinderFit } from './cylinder-fit.ts';
-import { symmetricEigen } from './eigen3.ts';
 import type { FaceNormals } from '../face-normals.ts';
 import { coordinatesOf, type RoundRegion } from './round-region.ts';
 import { systematicShare } from './systematic-share.ts';
@@ -122,9 +122,13 @@ function neighborhood(
     }
   }
   if (found.length < 10 || !(total > 0)) return null;
-  const { values, vectors } = symmetricEigen([xx, xy, xz, yy, yz, zz]);
-  if (values[1] < leastBend * total || values[2] > flatScatter * values[1]) return null;
-  return { faces: found, axis: vectors[2] };
+  const { values, vectors } = symmetricEigen([
+    [xx, xy, xz],
+    [xy, yy, yz],
+    [xz, yz, zz],
+  ]);
+  if (values[1] < leastBend * total || values[0] > flatScatter * values[1]) return null;
+  return { faces: found, axis: vectors[0] };
 }
 
 function regionFrom(
