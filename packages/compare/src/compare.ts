@@ -1,14 +1,15 @@
-import { buildTree, type Measurement, type Mesh, type Note, transformMesh } from '@kinprint/mesh';
+import { bounds, type Measurement, type Mesh, type Note, transformMesh } from '@kinprint/mesh';
 import { type Kernel, materialDifference } from '@kinprint/solid';
 import { align } from './align/align.ts';
 import { alignedVerdict } from './bodies/match.ts';
 import { compareBodies, type CarriedBodies } from './bodies/compare-bodies.ts';
 import type { Alignment, Comparison, Deviation, Region, Side, Verdict } from './comparison.ts';
 import { compareDefaults, sameTolerance } from './defaults.ts';
-import { deviation } from './deviation/deviation.ts';
+import { deviationAcross } from './deviation/deviation.ts';
 import { featureChanges } from './features/changes.ts';
 import { carryFeature } from './features/carry.ts';
 import { noAlignment, placed } from './fixed-alignments.ts';
+import { alone, both, type Helpers } from './helpers.ts';
 import { describePiece } from './regions/describe.ts';
 import { sameTriangles } from './same-triangles.ts';
 import { chordNote, crossingNote, tessellationNote, turnedNote } from './notes.ts';
@@ -17,6 +18,12 @@ import { chordNote, crossingNote, tessellationNote, turnedNote } from './notes.t
 export interface Measured {
   readonly mesh: Mesh;
   readonly measurement: Measurement;
+}
+
+/** One side whose measurement may still be going on in another thread; asked for once it is needed. */
+export interface Measuring {
+  readonly mesh: Mesh;
+  readonly measurement: () => Promise<Measurement>;
 }
 
 export interface CompareOptions {
@@ -35,18 +42,20 @@ export interface CompareOptions {
  * the surfaces differ, and tell which features changed.
  *
  * @param kernel gives the boolean kernel; called only when material changed
+ * @param helpers other threads that may do parts of it; the result is the same, to the last bit
  * @throws nothing for unsound meshes: what cannot be said is null, with a note
  */
 export async function compareMeshes(
   kernel: () => Promise<Kernel>,
-  before: Measured,
-  after: Measured,
+  before: Measured | Measuring,
+  after: Measured | Measuring,
   options: CompareOptions = {},
+  helpers: Helpers = alone,
 ): Promise<Comparison> {
-  const diagonal = Math.max(diagonalOf(before.measurement), diagonalOf(after.measurement));
+  const diagonal = Math.max(diagonalOf(before.mesh), diagonalOf(after.mesh));
   const tolerance_mm = options.tolerance_mm ?? sameTolerance(diagonal);
-  const draft = outline(before.measurement, after.measurement, tolerance_mm, options);
   if (sameTriangles(before.mesh, after.mesh)) {
+    const { draft } = await measured();
     return {
       ...draft,
       verdict: 'identical',
@@ -56,6 +65,7 @@ export async function compareMeshes(
     };
   }
   if (before.mesh.triangles.length === 0 || after.mesh.triangles.length === 0) {
+    const { draft } = await measured();
     const note: Note = {
       code: 'no-faces',
       text: 'One of the two has no faces: there is nothing to align.',
@@ -65,13 +75,18 @@ export async function compareMeshes(
   }
 
   const result = align(before.mesh, after.mesh, { tolerance_mm, asPlaced: options.asPlaced ?? false });
-  const notes: Note[] = [...draft.notes, ...result.notes];
+  const notes: Note[] = [...result.notes];
   const whole = result.alignment;
   if (!result.exact && !(options.asPlaced ?? false)) {
     const byBody = compareBodies(before.mesh, after.mesh, whole, tolerance_mm);
     if (byBody !== null) return finish(byBody.verdict, byBody.alignment, byBody.notes, byBody);
   }
   return finish(alignedVerdict(result), whole, [], null);
+
+  async function measured(): Promise<{ draft: Comparison; of: { before: Measurement; after: Measurement } }> {
+    const [b, a] = await both(measurementOf, [before, after]);
+    return { draft: outline(b, a, tolerance_mm, options), of: { before: b, after: a } };
+  }
 
   async function finish(
     aligned: Verdict,
@@ -80,27 +95,32 @@ export async function compareMeshes(
     bodies: CarriedBodies | null,
   ): Promise<Comparison> {
     notes.push(...more);
-    const base = { ...draft, alignment, bodies: bodies?.lines ?? [] };
+    const lines = bodies?.lines ?? [];
     if (aligned === 'replaced' && !(options.asPlaced ?? false)) {
-      notes.push({
+      const { draft } = await measured();
+      const note: Note = {
         code: 'no-alignment',
         text: 'No alignment was found, so deviation, added and removed material have no meaning.',
         about: 'deviation',
-      });
-      return { ...base, verdict: 'replaced', alignment: noAlignment, notes };
+      };
+      const all = [...draft.notes, ...notes, note];
+      return { ...draft, bodies: lines, verdict: 'replaced', alignment: noAlignment, notes: all };
     }
     notes.push(...turnedNote(alignment));
     const carried = bodies?.carried ?? transformMesh(before.mesh, alignment.matrix);
-    const treeAfter = buildTree(after.mesh);
-    const treeBefore = buildTree(carried);
-    const gap = deviation(carried, after.mesh, { tolerance_mm, treeBefore, treeAfter });
+    const [treeBefore, treeAfter] = await both(helpers.tree, [carried, after.mesh]);
+    const gap = await deviationAcross(carried, after.mesh, { tolerance_mm, treeBefore, treeAfter }, helpers);
+    // Only now: until here other threads may have been measuring.
+    const { draft, of } = await measured();
+    notes.unshift(...draft.notes);
+    const base = { ...draft, alignment, bodies: lines };
     const changes = featureChanges(
-      before.measurement.features,
-      after.measurement.features,
+      of.before.features,
+      of.after.features,
       alignment,
       tolerance_mm,
       diagonal,
-      after.measurement.area_mm2,
+      of.after.area_mm2,
     );
     const told: Comparison = {
       ...base,
@@ -110,7 +130,7 @@ export async function compareMeshes(
       notes,
     };
     if (aligned !== 'reworked' && aligned !== 'replaced') {
-      notes.push(...tessellationNote(before.measurement, after.measurement, alignment, gap.deviation));
+      notes.push(...tessellationNote(of.before, of.after, alignment, gap.deviation));
       return {
         ...told,
         features: { changed: [], added: [], removed: [] },
@@ -124,14 +144,10 @@ export async function compareMeshes(
       changedBefore: gap.changedBefore,
       changedAfter: gap.changedAfter,
     });
-    notes.push(
-      ...material.notes,
-      ...crossingNote(before.measurement, after.measurement),
-      ...chordNote(told, diagonal),
-    );
+    notes.push(...material.notes, ...crossingNote(of.before, of.after), ...chordNote(told, diagonal));
     const features = {
-      before: before.measurement.features.flatMap(f => carryFeature(f, alignment) ?? []),
-      after: after.measurement.features,
+      before: of.before.features.flatMap(f => carryFeature(f, alignment) ?? []),
+      after: of.after.features,
     };
     const regions: Region[] = material.regions
       .map(piece => describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features))
@@ -139,6 +155,10 @@ export async function compareMeshes(
     const volume = { ...draft.volume, added_mm3: material.added_mm3, removed_mm3: material.removed_mm3 };
     return { ...told, regions, volume, verdict: material.added_mm3 === null ? 'unsound' : aligned };
   }
+}
+
+function measurementOf({ measurement }: Measured | Measuring): () => Promise<Measurement> {
+  return () => Promise.resolve(typeof measurement === 'function' ? measurement() : measurement);
 }
 
 const nothing = { added_mm3: 0, removed_mm3: 0 };
@@ -201,8 +221,11 @@ function side(m: Measurement): Side {
   };
 }
 
-function diagonalOf(m: Measurement): number {
-  return m.bounds_mm === null ? 0 : Math.hypot(...m.bounds_mm.size);
+function diagonalOf(mesh: Mesh): number {
+  const box = bounds(mesh);
+  return box === null
+    ? 0
+    : Math.hypot(box.max[0] - box.min[0], box.max[1] - box.min[1], box.max[2] - box.min[2]);
 }
 
 function noDeviation(mesh: Mesh): Deviation | null {

@@ -1,17 +1,19 @@
 import { buildTree, type Mesh, type TriangleTree } from '@kinprint/mesh';
 import type { Deviation } from '../comparison.ts';
-import { compareDefaults, sameTolerance } from '../defaults.ts';
-import { deviationRange, mergeParts, type DeviationPart, type DeviationTask } from './deviation-range.ts';
-import { quantile } from './distribution.ts';
-import type { Fineness } from './integrate.ts';
-import { orientedNeighbors } from './neighbors.ts';
-import { sharedFaces } from './shared-faces.ts';
+import { sameTolerance } from '../defaults.ts';
+import { both, type Helpers } from '../helpers.ts';
+import { mergeParts, type DeviationPart } from './deviation-range.ts';
 import {
-  emptyVertexDistances,
-  measureVertices,
-  usedVertices,
-  type VertexDistances,
-} from './vertex-distances.ts';
+  sideRange,
+  sideVertices,
+  type RangeTask,
+  type SideRange,
+  type SideTask,
+  type SideVertices,
+} from './deviation-side.ts';
+import { quantile } from './distribution.ts';
+import { sharedFaces } from './shared-faces.ts';
+import type { VertexDistances } from './vertex-distances.ts';
 
 export interface DeviationOptions {
   /** Faces within this distance of the other surface count as unchanged. */
@@ -50,6 +52,39 @@ export interface DeviationResult {
  * closed or clean. Faces with corners that are not finite are left out, and marked as changed.
  */
 export function deviation(before: Mesh, after: Mesh, options: DeviationOptions): DeviationResult {
+  const plan = planned(before, after, options);
+  if ('deviation' in plan) return plan;
+  const vertices = [sideVertices(plan.tasks[0]), sideVertices(plan.tasks[1])] as const;
+  const [first, second] = rangeTasks(plan, vertices);
+  return combined(before, after, plan, vertices, [sideRange(first), sideRange(second)]);
+}
+
+/** The same, to the last bit, with the two directions on offer to other threads. */
+export async function deviationAcross(
+  before: Mesh,
+  after: Mesh,
+  options: DeviationOptions,
+  helpers: Pick<Helpers, 'sideVertices' | 'sideRange'>,
+): Promise<DeviationResult> {
+  const plan = planned(before, after, options);
+  if ('deviation' in plan) return plan;
+  const vertices = await both(helpers.sideVertices, plan.tasks);
+  const ranges = await both(helpers.sideRange, rangeTasks(plan, vertices));
+  return combined(before, after, plan, vertices, ranges);
+}
+
+/** BEFORE against AFTER, and AFTER against BEFORE. */
+type Pair<T> = readonly [T, T];
+
+interface Plan {
+  readonly tasks: Pair<SideTask>;
+  readonly diagonal: number;
+  readonly tolerance_mm: number;
+  readonly epsilon_mm: number;
+}
+
+/** What is to be measured; the result where nothing is. */
+function planned(before: Mesh, after: Mesh, options: DeviationOptions): Plan | DeviationResult {
   const shared = sharedFaces(before, after);
   const faces = { before: before.triangles.length / 3, after: after.triangles.length / 3 };
   if (shared.count.before === faces.before && shared.count.after === faces.after && faces.after > 0)
@@ -57,107 +92,48 @@ export function deviation(before: Mesh, after: Mesh, options: DeviationOptions):
   const treeBefore = options.treeBefore ?? buildTree(before);
   const treeAfter = options.treeAfter ?? buildTree(after);
   if (treeBefore.size === 0 || treeAfter.size === 0) return incomparable(before, after);
-
-  const sides = [
-    side(treeBefore, treeAfter, bySlot(shared.before, treeBefore)),
-    side(treeAfter, treeBefore, bySlot(shared.after, treeAfter)),
-  ] as const;
   const diagonal = Math.max(treeBefore.diagonal, treeAfter.diagonal);
-  const low = Math.max(sides[0].low, sides[1].low);
-  const common = {
-    low,
+  return {
+    tasks: [
+      { from: treeBefore, to: treeAfter, skip: bySlot(shared.before, treeBefore) },
+      { from: treeAfter, to: treeBefore, skip: bySlot(shared.after, treeAfter) },
+    ],
+    diagonal,
     tolerance_mm: options.tolerance_mm,
     epsilon_mm: options.error_mm ?? sameTolerance(diagonal),
   };
-  const parts = sides.map((one): DeviationPart & { readonly changed: Uint8Array } => {
-    const changed = new Uint8Array(one.from.size);
-    const task: DeviationTask = {
-      ...common,
-      from: one.from,
-      to: one.to,
-      neighbors: one.neighbors(),
-      skip: one.skip,
-      atVertices: one.atVertices,
-      fineness: finenessFor(one.from, one.skip, one.atVertices, low),
-      budget: {
-        integral: compareDefaults.deviationRefinements,
-        pieces: compareDefaults.deviationPieces + compareDefaults.deviationPiecesPerFace * one.from.size,
-      },
-    };
-    return { ...deviationRange(task, 0, one.from.size, changed), changed };
-  });
-  return {
-    deviation: describe(sides, parts, diagonal),
-    changedBefore: byFace(parts[0].changed, treeBefore),
-    changedAfter: byFace(parts[1].changed, treeAfter),
-    distanceBefore: byVertex(sides[0].atVertices, treeBefore, before),
-    distanceAfter: byVertex(sides[1].atVertices, treeAfter, after),
-  };
 }
 
-/** One direction, with the distances of its vertices. */
-interface DirectedSide {
-  readonly from: TriangleTree;
-  readonly to: TriangleTree;
-  readonly skip: Uint8Array;
-  readonly atVertices: VertexDistances;
-  /** Greatest distance of a vertex, −1 without any, and that vertex. */
-  readonly low: number;
-  readonly farthest: number;
-  readonly neighbors: () => Int32Array;
+/** Both sides are bounded against the greatest distance found on either: that spares the lesser one most of its work. */
+function rangeTasks(plan: Plan, vertices: Pair<SideVertices>): Pair<RangeTask> {
+  const { tasks, tolerance_mm, epsilon_mm } = plan;
+  const common = { low: Math.max(vertices[0].low, vertices[1].low), tolerance_mm, epsilon_mm };
+  return [
+    { ...tasks[0], ...common, vertices: vertices[0] },
+    { ...tasks[1], ...common, vertices: vertices[1] },
+  ];
 }
 
-function side(from: TriangleTree, to: TriangleTree, skip: Uint8Array): DirectedSide {
-  const atVertices = emptyVertexDistances(from);
-  const wanted = usedVertices(from, skip);
-  const farthest = measureVertices(from, to, wanted, 0, wanted.length, atVertices);
+function combined(
+  before: Mesh,
+  after: Mesh,
+  { tasks, diagonal }: Plan,
+  vertices: Pair<SideVertices>,
+  ranges: Pair<SideRange>,
+): DeviationResult {
   return {
-    from,
-    to,
-    skip,
-    atVertices,
-    low: farthest < 0 ? -1 : atVertices.distance[farthest],
-    farthest,
-    neighbors: () => (farthest < 0 ? new Int32Array(0) : orientedNeighbors(to)),
-  };
-}
-
-/** Sampling that keeps the error of the mean near the one aimed at. */
-function finenessFor(
-  tree: TriangleTree,
-  skip: Uint8Array,
-  atVertices: VertexDistances,
-  low: number,
-): Fineness {
-  const { vertices: v, corners } = tree;
-  const { distance } = atVertices;
-  let area = 0;
-  let integral = 0;
-  for (let slot = 0; slot < tree.size; slot++) {
-    const [i, j, k] = [3 * corners[3 * slot], 3 * corners[3 * slot + 1], 3 * corners[3 * slot + 2]];
-    const ux = v[j] - v[i];
-    const uy = v[j + 1] - v[i + 1];
-    const uz = v[j + 2] - v[i + 2];
-    const wx = v[k] - v[i];
-    const wy = v[k + 1] - v[i + 1];
-    const wz = v[k + 2] - v[i + 2];
-    const own = Math.sqrt((uy * wz - uz * wy) ** 2 + (uz * wx - ux * wz) ** 2 + (ux * wy - uy * wx) ** 2) / 2;
-    if (skip[slot] === 1) continue;
-    area += own;
-    integral += (own * (distance[i / 3] + distance[j / 3] + distance[k / 3])) / 3;
-  }
-  // Faces that are shared need no sampling: the shares are of the area of the others.
-  const guess = Math.max(integral, 1e-4 * low * area);
-  return {
-    coarsest_mm2: area / compareDefaults.deviationLeastPieces,
-    finest_mm2: area / compareDefaults.deviationMostPieces,
-    error_mm2: area > 0 ? (compareDefaults.deviationMeanError * guess) / Math.sqrt(area) : 0,
+    deviation: describe(tasks, vertices, [ranges[0].part, ranges[1].part], diagonal),
+    changedBefore: byFace(ranges[0].changed, tasks[0].from),
+    changedAfter: byFace(ranges[1].changed, tasks[1].from),
+    distanceBefore: byVertex(vertices[0].atVertices, tasks[0].from, before),
+    distanceAfter: byVertex(vertices[1].atVertices, tasks[1].from, after),
   };
 }
 
 function describe(
-  sides: readonly DirectedSide[],
-  parts: readonly DeviationPart[],
+  tasks: Pair<SideTask>,
+  sides: Pair<SideVertices>,
+  parts: Pair<DeviationPart>,
   diagonal: number,
 ): Deviation {
   const sum = mergeParts(parts[0], parts[1]);
@@ -168,7 +144,7 @@ function describe(
   const max = Math.max(fromBefore, fromAfter);
   const { bounds } = parts[which];
   const v = 3 * sides[which].farthest;
-  const { vertices } = sides[which].from;
+  const { vertices } = tasks[which].from;
   const inside = !Number.isNaN(bounds.x) && bounds.low > sides[which].low;
   const excess = Math.max(0, sum.bounds.high - max);
   // Estimates: kept in the order that the true values have.
