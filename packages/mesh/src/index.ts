@@ -9,7 +9,12 @@ export { readMesh, type ReadOptions } from './read/read-mesh.ts';
 export { millimetersPer } from './read/units.ts';
 export { writeStlBinary } from './write/stl-binary.ts';
 export { weldWithin, type SeamWeld } from './weld/weld-within.ts';
-export { createFloat64Welder, float64Positions, weldFloat64, type Float64Welder } from './weld/weld-float64.ts';
+export {
+  createFloat64Welder,
+  float64Positions,
+  weldFloat64,
+  type Float64Welder,
+} from './weld/weld-float64.ts';
 export { pairEdges, type EdgePairs } from './topology/edge-pairs.ts';
 export { area } from './mass/area.ts';
 export { bounds } from './mass/bounds.ts';
@@ -29,7 +34,15 @@ export { forEachInBox, overlappingPairs } from './tree/overlap.ts';
 export { measureCore } from './measure/measure-core.ts';
 export { writeThreeMf, type ThreeMfOptions } from './write/three-mf.ts';
 export { measure, type MeasureOptions } from './measure/measure.ts';
-export { type FileMeasurement, measureFile, measureMesh } from './measure/measure-file.ts';
+export {
+  type FileMeasurement,
+  measureFile,
+  measureMesh,
+  measureTask,
+  measureTasks,
+  type MeasureTask,
+} from './measure/measure-file.ts';
+export { halves, joinHalves } from './measure/halves.ts';
 export { overhang, type Overhang, type OverhangOptions } from './overhang/overhang.ts';
 export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thinnest-walls.ts';
 export { crossingPairs, type CrossingOptions, type CrossingPairs } from './soundness/crossing-pairs.ts';

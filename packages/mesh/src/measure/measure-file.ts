@@ -1,6 +1,6 @@
 import type { Measurement } from '../measurement.ts';
 import { concatenate } from '../transform/concatenate.ts';
-import type { Mesh, MeshFile } from '../types.ts';
+import type { Mesh, MeshFile, MeshObject } from '../types.ts';
 import { measure, type MeasureOptions } from './measure.ts';
 
 /** A file measured as a whole, all its objects as they are placed, and object by object. */
@@ -14,13 +14,40 @@ export interface FileMeasurement {
 
 /** Measures everything in a mesh file. Never throws for unsound geometry. */
 export function measureFile(file: MeshFile, options: MeasureOptions = {}): FileMeasurement {
-  const mesh = concatenate(file.objects.map(object => object.mesh));
+  const { whole, objects } = measureTasks(file, options);
+  return {
+    mesh: whole.object.mesh,
+    whole: measureTask(whole),
+    objects: objects.map(measureTask),
+  };
+}
+
+/** One thing to measure: plain data, for any thread. */
+export interface MeasureTask {
+  readonly object: MeshObject;
+  /** What is known of its file; its objects are not looked at. */
+  readonly file: MeshFile;
+  readonly options: MeasureOptions;
+}
+
+/** What there is to measure in a file: all its objects as one, and each where there are several. */
+export function measureTasks(
+  file: MeshFile,
+  options: MeasureOptions,
+): { readonly whole: MeasureTask; readonly objects: readonly MeasureTask[] } {
   const only = file.objects.length === 1 ? file.objects[0] : undefined;
-  const whole = measure({ name: only?.name ?? null, mesh }, file, options);
+  const mesh = concatenate(file.objects.map(object => object.mesh));
+  const facts = { ...file, objects: [] };
   // What concerns the file is said once, of the whole.
-  const objects =
-    only !== undefined ? [] : file.objects.map(object => measure(object, { ...file, notes: [] }, options));
-  return { mesh, whole, objects };
+  const silent = { ...facts, notes: [] };
+  return {
+    whole: { object: { name: only?.name ?? null, mesh }, file: facts, options },
+    objects: only !== undefined ? [] : file.objects.map(object => ({ object, file: silent, options })),
+  };
+}
+
+export function measureTask({ object, file, options }: MeasureTask): Measurement {
+  return measure(object, file, options);
 }
 
 /** Measures a mesh that comes from no file: in millimeters, as stated by whoever made it. */
