@@ -40,6 +40,7 @@ export {
   measureMesh,
   measureTask,
   measureTasks,
+  meshTask,
   type MeasureTask,
 } from './measure/measure-file.ts';
 export { halves, joinHalves } from './measure/halves.ts';

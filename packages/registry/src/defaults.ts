@@ -20,4 +20,8 @@ export const registryDefaults = {
   gitTimeout_ms: 30_000,
   /** Below this much content in all, workers cost more to start (about 0.2 s each) than they save: a comparison of two small files takes about as long. */
   workerBytes: 512 * 1024,
+  /** From so many triangles on, in one file or two that are compared, threads share the work; see docs/decisions/0006. */
+  crewTriangles: 100_000,
+  /** Threads beside the main one that share it: there are not many more pieces of work. */
+  crewThreads: 4,
 } as const;

@@ -50,12 +50,19 @@ export function measureTask({ object, file, options }: MeasureTask): Measurement
   return measure(object, file, options);
 }
 
-/** Measures a mesh that comes from no file: in millimeters, as stated by whoever made it. */
+/** A mesh that comes from no file: in millimeters, as stated by whoever made it. */
+export function meshTask(mesh: Mesh, options: MeasureOptions): MeasureTask {
+  const file = {
+    format: 'stl-binary',
+    unit: 'millimeter',
+    unitAssumed: false,
+    objects: [],
+    notes: [],
+  } as const;
+  return { object: { name: null, mesh }, file, options };
+}
+
+/** Measures a mesh that comes from no file. */
 export function measureMesh(mesh: Mesh, options: MeasureOptions = {}): Measurement {
-  const object = { name: null, mesh };
-  return measure(
-    object,
-    { format: 'stl-binary', unit: 'millimeter', unitAssumed: false, objects: [object], notes: [] },
-    options,
-  );
+  return measureTask(meshTask(mesh, options));
 }

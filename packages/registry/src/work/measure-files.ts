@@ -5,7 +5,7 @@ import { inputErrorOf } from './run-task.ts';
 import type { FileOptions, FileReport, TaskOutcome } from './task.ts';
 
 /**
- * Measures files, across threads where there is enough to do. A file that cannot be read gives its error in its
+ * Measures files, across threads where there is enough to do: one file each, or all at one large file. A file that cannot be read gives its error in its
  * place and does not keep the others from being measured.
  *
  * @param progress told how many are done

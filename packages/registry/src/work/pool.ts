@@ -1,6 +1,8 @@
 import { availableParallelism } from 'node:os';
 import type { ResourceLimits, TransferListItem } from 'node:worker_threads';
 import { registryDefaults } from '../defaults.ts';
+import { builtWorker } from './built-worker.ts';
+import { openCrew } from './crew.ts';
 import { errorOutcome, runTask } from './run-task.ts';
 import { thread } from './thread.ts';
 import type { Task, TaskOutcome, TaskResults } from './task.ts';
@@ -30,24 +32,23 @@ export interface PoolOptions {
   readonly limits?: ResourceLimits;
 }
 
-/** Threads when there is enough to do for several, and else this very thread. */
+/** Threads when there is enough to do for several, and else this very thread, which shares large meshes with others. */
 export function openPool(options: PoolOptions): WorkPool {
   const { bytes, tasks, worker = builtWorker(), threads = availableParallelism(), limits = {} } = options;
   const count = Math.min(threads, tasks);
   const small = bytes !== null && bytes < registryDefaults.workerBytes;
-  return worker === null || count < 2 || small ? thisThread() : otherThreads(worker, count, limits);
+  return worker === null || count < 2 || small
+    ? thisThread(worker, threads)
+    : otherThreads(worker, count, limits);
 }
 
-function builtWorker(): URL | null {
-  return import.meta.url.endsWith('.ts') ? null : new URL('./worker.js', import.meta.url);
-}
-
-function thisThread(): WorkPool {
+function thisThread(worker: URL | null, threads: number): WorkPool {
   const turns = takeTurns(1);
+  const crew = openCrew({ worker, threads: threads - 1 });
   return {
     threads: false,
-    run: make => turns(() => guarded(async () => runTask(await make()))),
-    close: () => Promise.resolve(),
+    run: make => turns(() => guarded(async () => runTask(await make(), crew))),
+    close: () => crew?.close() ?? Promise.resolve(),
   };
 }
 

@@ -4,29 +4,53 @@ import {
   shapeSummary,
   treeDefaults,
   type FileSummary,
-  type Measured,
+  type Helpers,
 } from '@kinprint/compare';
 import {
   bytesSource,
   InputError,
-  measureFile,
   measureMesh,
+  measureTask,
+  measureTasks,
+  meshTask,
   readMesh,
+  type MeasureTask,
   type MeshFile,
   type ReadOptions,
 } from '@kinprint/mesh';
 import { loadKernel, type Kernel } from '@kinprint/solid';
+import { registryDefaults } from '../defaults.ts';
 import { fileSource } from '../snapshot/file-source.ts';
 import type { OpenSource } from '../snapshot/types.ts';
-import type { FileInput, InputErrorData, PairComparison, Task, TaskOutcome, TaskResults } from './task.ts';
+import type { Crew } from './crew.ts';
+import { allOf, offerMeasuring } from './offer-measuring.ts';
+import { shared } from './shared.ts';
+import type {
+  FileInput,
+  FileReport,
+  InputErrorData,
+  PairComparison,
+  PairOptions,
+  Task,
+  TaskOutcome,
+  TaskResults,
+} from './task.ts';
 
-/** Does a task; whatever goes wrong is in the outcome. Closes the sources it is given. */
+/**
+ * Does a task; whatever goes wrong is in the outcome. Closes the sources it is given.
+ *
+ * @param crew other threads to share large meshes with; the result is the same without
+ */
 export async function runTask<K extends Task['kind']>(
   task: Extract<Task, { kind: K }>,
+  crew?: Crew | null,
 ): Promise<TaskOutcome<TaskResults[K]>>;
-export async function runTask(task: Task): Promise<TaskOutcome<TaskResults[Task['kind']]>> {
+export async function runTask(
+  task: Task,
+  crew: Crew | null = null,
+): Promise<TaskOutcome<TaskResults[Task['kind']]>> {
   try {
-    return { state: 'done', result: await resultOf(task) };
+    return { state: 'done', result: await resultOf(task, crew) };
   } catch (error) {
     return errorOutcome(error);
   }
@@ -59,28 +83,66 @@ class SideError extends Error {
   }
 }
 
-async function resultOf(task: Task): Promise<TaskResults[Task['kind']]> {
+function resultOf(task: Task, crew: Crew | null): Promise<TaskResults[Task['kind']]> {
   switch (task.kind) {
-    case 'measure': {
-      const { whole, objects } = measureFile(read(task.file, task.options), task.options);
-      return { whole, objects };
-    }
+    case 'measure':
+      return measureAll(task, crew);
     case 'summarize':
-      return summarize(measured(task.file, task.options));
+      return Promise.resolve(summarize(toMeasure(task.file, task.options)));
     case 'compare':
-      return compare(task);
+      return compare(task, crew);
   }
 }
 
-async function compare({
-  before,
-  after,
-  options,
-}: Extract<Task, { kind: 'compare' }>): Promise<PairComparison> {
-  const from = ofSide('before', () => measured(before, options));
-  const to = ofSide('after', () => measured(after, options));
-  const comparison = await compareMeshes(kernel, from, to, options);
-  return { comparison, measurements: [from.measurement, to.measurement] };
+async function measureAll(
+  { file, options }: Extract<Task, { kind: 'measure' }>,
+  crew: Crew | null,
+): Promise<FileReport> {
+  const tasks = measureTasks(read(file, options), options);
+  const all = [tasks.whole, ...tasks.objects];
+  const [whole, ...objects] =
+    crew === null || !isLarge(tasks.whole)
+      ? all.map(measureTask)
+      : await allOf(all.map(task => offerMeasuring(crew, shared(task))));
+  return { whole, objects };
+}
+
+async function compare(
+  { before, after, options }: Extract<Task, { kind: 'compare' }>,
+  crew: Crew | null,
+): Promise<PairComparison> {
+  const from = ofSide('before', () => toMeasure(before, options));
+  const to = ofSide('after', () => toMeasure(after, options));
+  if (crew !== null && isLarge(from, to)) return compareWith(crew, shared(from), shared(to), options);
+  const [first, second] = [from, to].map(task => ({
+    mesh: task.object.mesh,
+    measurement: measureTask(task),
+  }));
+  const comparison = await compareMeshes(kernel, first, second, options);
+  return { comparison, measurements: [first.measurement, second.measurement] };
+}
+
+/** Other threads measure while this one aligns; then all do what is left. */
+async function compareWith(
+  crew: Crew,
+  from: MeasureTask,
+  to: MeasureTask,
+  options: PairOptions,
+): Promise<PairComparison> {
+  const first = { mesh: from.object.mesh, measurement: offerMeasuring(crew, from) };
+  const second = { mesh: to.object.mesh, measurement: offerMeasuring(crew, to) };
+  const helpers: Helpers = {
+    tree: mesh => crew.offer('tree', mesh),
+    sideVertices: task => crew.offer('sideVertices', task),
+    sideRange: task => crew.offer('sideRange', task),
+  };
+  const comparison = await compareMeshes(kernel, first, second, options, helpers);
+  return { comparison, measurements: [await first.measurement(), await second.measurement()] };
+}
+
+function isLarge(...tasks: readonly MeasureTask[]): boolean {
+  const corners = tasks.reduce((sum, { object }) => sum + object.mesh.triangles.length, 0);
+  return corners / 3 >= registryDefaults.crewTriangles;
 }
 
 function ofSide<T>(side: 'before' | 'after', work: () => T): T {
@@ -91,7 +153,9 @@ function ofSide<T>(side: 'before' | 'after', work: () => T): T {
   }
 }
 
-function summarize({ mesh, measurement }: Measured): FileSummary {
+function summarize(task: MeasureTask): FileSummary {
+  const { mesh } = task.object;
+  const measurement = measureTask(task);
   const whole = shapeSummary(mesh, measurement.volume_mm3, measurement.features);
   const meshes = bodyMeshes(mesh);
   if (meshes.length > treeDefaults.bodiesPaired) return { whole, bodies: [] };
@@ -105,12 +169,10 @@ function summarize({ mesh, measurement }: Measured): FileSummary {
   };
 }
 
-/** A file, or one body of it, read and measured. Several objects count as one mesh, as they are placed. */
-function measured(input: FileInput, options: ReadOptions): Measured {
-  const { mesh, whole } = measureFile(read(input, options));
-  if (input.body === null) return { mesh, measurement: whole };
-  const body = bodyMeshes(mesh)[input.body];
-  return { mesh: body, measurement: measureMesh(body) };
+/** A file, or one body of it, read. Several objects count as one mesh, as they are placed. */
+function toMeasure(input: FileInput, options: ReadOptions): MeasureTask {
+  const { whole } = measureTasks(read(input, options), {});
+  return input.body === null ? whole : meshTask(bodyMeshes(whole.object.mesh)[input.body], {});
 }
 
 function read(input: FileInput, options: ReadOptions): MeshFile {
