@@ -84,7 +84,14 @@ describe.each(corpus.map(one => [one.name, one] as const))('%s', (_, one) => {
     expect(back.verdict).toBe(there.verdict);
     const scale = there.alignment.scale[0] * there.alignment.scale[1] * there.alignment.scale[2];
     if (there.volume.added_mm3 === null || there.volume.removed_mm3 === null) return;
-    const slack = 1e-3 * (there.volume.added_mm3 + there.volume.removed_mm3) + 1e-4;
+    // Where facets differ all over, the place is known to the chord error only, and a skin of that depth is undecided:
+    // a region's skin is about twice its volume over its depth.
+    const skin = there.regions.reduce(
+      (sum, r) => sum + (2 * r.volume_mm3) / Math.max(r.depth_mm, c.tolerance_mm),
+      0,
+    );
+    const placing = Math.min(known.alignment?.within_mm ?? 0, c.tolerance_mm);
+    const slack = 1e-3 * (there.volume.added_mm3 + there.volume.removed_mm3) + 1e-4 + placing * skin;
     expect(Math.abs((back.volume.removed_mm3 ?? NaN) * scale - there.volume.added_mm3)).toBeLessThanOrEqual(
       slack,
     );
