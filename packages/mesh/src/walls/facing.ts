@@ -142,19 +142,26 @@ function edgesAt(
   point: readonly [number, number, number],
 ): number {
   let longest = 0;
-  const gaps: number[] = [];
   for (let k = 0; k < 3; k++) {
     const a = 3 * t[3 * f + k];
     const b = 3 * t[3 * f + ((k + 1) % 3)];
-    const e = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const d = [point[0] - p[a], point[1] - p[a + 1], point[2] - p[a + 2]];
-    const square = e[0] * e[0] + e[1] * e[1] + e[2] * e[2];
-    const s = square > 0 ? Math.min(1, Math.max(0, (d[0] * e[0] + d[1] * e[1] + d[2] * e[2]) / square)) : 0;
-    gaps.push(Math.hypot(d[0] - s * e[0], d[1] - s * e[1], d[2] - s * e[2]));
-    longest = Math.max(longest, Math.sqrt(square));
+    const ex = p[b] - p[a];
+    const ey = p[b + 1] - p[a + 1];
+    const ez = p[b + 2] - p[a + 2];
+    const dx = point[0] - p[a];
+    const dy = point[1] - p[a + 1];
+    const dz = point[2] - p[a + 2];
+    const square = ex * ex + ey * ey + ez * ez;
+    const s = square > 0 ? Math.min(1, Math.max(0, (dx * ex + dy * ey + dz * ez) / square)) : 0;
+    gapSq[k] = (dx - s * ex) ** 2 + (dy - s * ey) ** 2 + (dz - s * ez) ** 2;
+    if (square > longest) longest = square;
   }
-  return gaps.reduce((bits, gap, k) => (gap <= 1e-6 * longest ? bits | (1 << k) : bits), 0);
+  const near = 1e-12 * longest;
+  return (gapSq[0] <= near ? 1 : 0) | (gapSq[1] <= near ? 2 : 0) | (gapSq[2] <= near ? 4 : 0);
 }
+
+/** Squared distances of a point from the edges of a face. */
+const gapSq = new Float64Array(3);
 
 interface Fan {
   readonly fan: readonly number[];

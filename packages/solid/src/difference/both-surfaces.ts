@@ -25,19 +25,23 @@ export function isDeep(point: Point, surfaces: BothSurfaces, of: Surfaces): bool
   return ((of & 1) !== 0 && !isNear(point, surfaces, 0)) || ((of & 2) !== 0 && !isNear(point, surfaces, 1));
 }
 
+/** Those of the surfaces that have a face within the tolerance of a point. */
+export function nearOnes(point: Point, surfaces: BothSurfaces, of: Surfaces): Surfaces {
+  const first = (of & 1) !== 0 && isNear(point, surfaces, 0) ? 1 : 0;
+  const second = (of & 2) !== 0 && isNear(point, surfaces, 1) ? 2 : 0;
+  return (first | second) as Surfaces;
+}
+
 /**
- * Those of the surfaces from which some point of a triangle may be farther than the tolerance. The distance to one
- * face, a convex set, is greatest at a corner; so the face that is near the middle tells for the whole triangle.
+ * Those of the surfaces that are within the tolerance all over a triangle, by the face found last: the distance to
+ * one face, a convex set, is greatest at a corner.
  */
-export function mayBeDeep(middle: Point, corners: Corners, surfaces: BothSurfaces, of: Surfaces): Surfaces {
-  let left = of;
-  for (const s of [0, 1] as const) {
-    const bit = s === 0 ? 1 : 2;
-    if ((of & bit) === 0 || !isNear(middle, surfaces, s)) continue;
+export function nearAllOver([a, b, c]: Corners, surfaces: BothSurfaces, of: Surfaces): Surfaces {
+  const covers = (s: 0 | 1): boolean => {
     const face = surfaces.lastNear[s];
-    if (corners.every(corner => isNearFace(corner, surfaces, s, face))) left = (left & ~bit) as Surfaces;
-  }
-  return left;
+    return [a, b, c].every(corner => isNearFace(corner, surfaces, s, face));
+  };
+  return (((of & 1) !== 0 && covers(0) ? 1 : 0) | ((of & 2) !== 0 && covers(1) ? 2 : 0)) as Surfaces;
 }
 
 const hit = closestHit();

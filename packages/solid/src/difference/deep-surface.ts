@@ -1,6 +1,6 @@
 import type { Bounds, Mesh } from '@kinprint/mesh';
 import { diagonalOf } from '../extent.ts';
-import { both, isDeep, mayBeDeep } from './both-surfaces.ts';
+import { both, isDeep, nearAllOver, nearOnes } from './both-surfaces.ts';
 import type { BothSurfaces, Corners, Point, Surfaces } from './both-surfaces.ts';
 
 /** Triangles looked at per region before the rest is taken as it is: bounds the time. */
@@ -102,14 +102,14 @@ function collect(
 ): void {
   const { surfaces, least } = search;
   if (!search.adds(corners)) return;
-  const middle = within(corners, 1 / 3, 1 / 3, 1 / 3);
-  const open = mayBeDeep(middle, corners, surfaces, from);
+  const near = nearOnes(within(corners, 1 / 3, 1 / 3, 1 / 3), surfaces, from);
+  const open = (from & ~nearAllOver(corners, surfaces, near)) as Surfaces;
   if (open === 0) return;
   const [a, b, c] = corners;
-  const sides = [distance(b, c), distance(c, a), distance(a, b)];
-  const longest = sides.indexOf(Math.max(...sides));
-  const whole = sides[longest] <= least || search.visits >= visitsAllowed;
-  const depth = depthInside(corners, middle, deep.includes(1), surfaces, open, whole);
+  const [bc, ca, ab] = [distanceSq(b, c), distanceSq(c, a), distanceSq(a, b)];
+  const longest = bc >= ca && bc >= ab ? 0 : ca >= ab ? 1 : 2;
+  const whole = Math.max(bc, ca, ab) <= least * least || search.visits >= visitsAllowed;
+  const depth = depthInside(corners, deep.includes(1), near !== from, surfaces, open, whole);
   if (depth === 'none') return;
   if (depth === 'all' || whole) {
     search.take(corners);
@@ -134,26 +134,24 @@ function collect(
  */
 function depthInside(
   corners: Corners,
-  middle: Point,
   anyCorner: boolean,
+  middle: boolean,
   surfaces: BothSurfaces,
   open: Surfaces,
   whole: boolean,
 ): 'none' | 'some' | 'all' {
-  let any = anyCorner;
-  let all = true;
-  for (let i = 0; i < 4; i++) {
+  let any = anyCorner || middle;
+  let all = middle;
+  for (let k = 0; k < 3; k++) {
     if (any && (!all || whole)) return 'some';
-    const point = i === 0 ? middle : nearCorner(corners, i - 1);
-    if (isDeep(point, surfaces, open)) any = true;
+    if (isDeep(nearCorner(corners, k), surfaces, open)) any = true;
     else all = false;
   }
   return !any ? 'none' : all ? 'all' : 'some';
 }
 
 function nearCorner(corners: Corners, k: number): Point {
-  const weight = (i: number): number => (i === k ? 0.98 : 0.01);
-  return within(corners, weight(0), weight(1), weight(2));
+  return within(corners, k === 0 ? 0.98 : 0.01, k === 1 ? 0.98 : 0.01, k === 2 ? 0.98 : 0.01);
 }
 
 function within([a, b, c]: Corners, u: number, v: number, w: number): Point {
@@ -164,6 +162,6 @@ function pointOf(positions: Mesh['positions'], v: number): Point {
   return [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]];
 }
 
-function distance(p: Point, q: Point): number {
-  return Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+function distanceSq(p: Point, q: Point): number {
+  return (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2 + (p[2] - q[2]) ** 2;
 }
