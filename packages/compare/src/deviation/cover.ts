@@ -64,7 +64,7 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
 
   /**
    * Settles a piece that no projection helped: by the face nearest to its middle, by its radius, or by halving, for
-   * which the halves go on the stack at `top`. Returns the new top.
+   * which the halves go on the stack at `top`. Returns the new top, −1 without room for them.
    */
   function settle(task: CoverTask, piece: number, slot: number, known: number, top: number): number {
     const { bounds } = task;
@@ -76,11 +76,11 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
     const tiny = radius <= Math.max(0.25 * task.tolerance, 1e-3 * task.epsilon);
     // Within a quarter of the tolerance of it is not worth telling apart.
     if (tiny && bound > task.tolerance && bound <= bounds.low + task.epsilon) task.changed = true;
-    if (bound <= threshold(task) || top + 2 > capacity || corners[piece] + 2 > maxCorners) {
-      if (bound > task.tolerance) task.changed = true;
+    if (bound <= threshold(task)) {
       bounds.high = Math.max(bounds.high, bound);
       return top;
     }
+    if (top + 2 > capacity || corners[piece] + 2 > maxCorners) return -1;
     halve(piece, top);
     targets[top] = targets[top + 1] = nearest;
     steps[top] = steps[top + 1] = 0;
@@ -141,8 +141,8 @@ export function createCover(to: TriangleTree, neighbors: Int32Array): Cover {
     targets[0] = firstTarget;
     steps[0] = 0;
     let top = 1;
-    while (top > 0) {
-      if (task.work-- <= 0) return false;
+    while (top !== 0) {
+      if (top < 0 || task.work-- <= 0) return false;
       const piece = top - 1;
       const slot = targets[piece];
       const projects = loadTarget(target, frame, to, slot);

@@ -1,11 +1,18 @@
 import { closestHit, closestPoint, type TriangleTree } from '@kinprint/mesh';
 import { noBounds, raiseLow, type DistanceBounds } from './bounds.ts';
-import { createCover } from './cover.ts';
 import type { Cover, CoverTask } from './cover-task.ts';
 import { emptyDistribution, type Distribution } from './distribution.ts';
-import { addPiece, createIntegrator, spreadPlace, type Fineness, type Sums } from './integrate.ts';
-import { createSheet } from './sheet.ts';
+import {
+  addPiece,
+  addUnsampled,
+  createIntegrator,
+  sampleWeight,
+  spreadPlace,
+  type Fineness,
+  type Sums,
+} from './integrate.ts';
 import type { VertexDistances } from './vertex-distances.ts';
+import { createWhole } from './whole-triangle.ts';
 
 /** One surface to be measured against another: plain data that threads can share. */
 export interface DeviationTask {
@@ -58,11 +65,10 @@ export function deviationRange(
   const bounds = noBounds();
   bounds.low = task.low;
   const sums: Sums = { area: 0, distance: 0, distanceSq: 0, distribution: emptyDistribution() };
-  const sheet = createSheet(to, task.neighbors);
-  const cover = createCover(to, task.neighbors);
+  const whole = createWhole(to, task.neighbors);
   const work: CoverTask = { bounds, epsilon, tolerance, changed: false, work: 0 };
   let left = task.budget.pieces;
-  let exhausted = false;
+  const hard: number[] = [];
   const budget = { left: task.budget.integral };
   const hit = closestHit();
   const integrate = createIntegrator(to, fineness, sums, bounds, budget);
@@ -95,58 +101,106 @@ export function deviationRange(
     const d0 = distance[i];
     const d1 = distance[j];
     const d2 = distance[k];
-    spreadPlace(slot, place);
-    const [r, s, t] = place;
-    const mx = r * ax + s * bx + t * cx;
-    const my = r * ay + s * by + t * cy;
-    const mz = r * az + s * bz + t * cz;
-    closestPoint(to, mx, my, mz, hit, Infinity, near[r > s && r > t ? i : s > t ? j : k]);
-    const inner = Math.sqrt(hit.distanceSq);
-    const linear = r * d0 + s * d1 + t * d2;
-    const nearest = hit.slot;
-    raiseLow(bounds, inner, mx, my, mz);
-    let greatest = Math.max(d0, d1, d2, inner);
-    if (area > fineness.finest_mm2) {
-      corner(piece, 0, ax, ay, az, d0);
-      corner(piece, 4, bx, by, bz, d1);
-      corner(piece, 8, cx, cy, cz, d2);
-      greatest = Math.max(greatest, integrate(piece, hit));
+    let greatest = Math.max(d0, d1, d2);
+    let nearest = slotNear(task, i);
+    // The distance from one convex face is greatest at a corner.
+    let known = near[i] === near[j] && near[i] === near[k] ? greatest : Infinity;
+    const weight = sampleWeight(slot, area, fineness.finest_mm2);
+    if (weight === 0) {
+      addUnsampled(sums, area, d0, d1, d2);
     } else {
-      addPiece(sums, area, d0, d1, d2, inner, linear);
+      spreadPlace(slot, place);
+      const [r, s, t] = place;
+      const mx = r * ax + s * bx + t * cx;
+      const my = r * ay + s * by + t * cy;
+      const mz = r * az + s * bz + t * cz;
+      closestPoint(to, mx, my, mz, hit, Infinity, near[r > s && r > t ? i : s > t ? j : k]);
+      const inner = Math.sqrt(hit.distanceSq);
+      nearest = hit.slot;
+      raiseLow(bounds, inner, mx, my, mz);
+      greatest = Math.max(greatest, inner);
+      if (area > fineness.finest_mm2) {
+        corner(piece, 0, ax, ay, az, d0);
+        corner(piece, 4, bx, by, bz, d1);
+        corner(piece, 8, cx, cy, cz, d2);
+        greatest = Math.max(greatest, integrate(piece, hit));
+      } else {
+        addPiece(sums, area, weight, d0, d1, d2, inner, r * d0 + s * d1 + t * d2);
+      }
     }
-    // All points of the triangle lie within this of the place inside; the distance changes by no more than the way.
-    const reach = Math.sqrt(
-      Math.max(
-        (ax - mx) ** 2 + (ay - my) ** 2 + (az - mz) ** 2,
-        (bx - mx) ** 2 + (by - my) ** 2 + (bz - mz) ** 2,
-        (cx - mx) ** 2 + (cy - my) ** 2 + (cz - mz) ** 2,
-      ),
-    );
     work.changed = greatest > tolerance;
-    const known = inner + reach;
+    if (known === Infinity) {
+      // No point lies farther from the corner than the longer edge; the distance changes by no more than the way.
+      const ab = (bx - ax) ** 2 + (by - ay) ** 2 + (bz - az) ** 2;
+      const bc = (cx - bx) ** 2 + (cy - by) ** 2 + (cz - bz) ** 2;
+      const ca = (ax - cx) ** 2 + (ay - cy) ** 2 + (az - cz) ** 2;
+      known = Math.min(
+        d0 + Math.sqrt(Math.max(ab, ca)),
+        d1 + Math.sqrt(Math.max(ab, bc)),
+        d2 + Math.sqrt(Math.max(bc, ca)),
+      );
+    }
     if (known <= (work.changed ? bounds.low : Math.min(tolerance, bounds.low))) {
       if (known > bounds.high) bounds.high = known;
     } else {
-      triangle[0] = ax;
-      triangle[1] = ay;
-      triangle[2] = az;
-      triangle[3] = bx;
-      triangle[4] = by;
-      triangle[5] = bz;
-      triangle[6] = cx;
-      triangle[7] = cy;
-      triangle[8] = cz;
+      setTriangle(from, slot, triangle);
+      // A fair share of the work that is left, so that hard triangles do not starve the rest.
+      const share = 64 + (4 * left) / (end - slot);
       work.epsilon = epsilon;
-      if (!sheet(work, triangle, nearest, known)) {
-        // A fair share of the work that is left, so that hard triangles do not starve the rest.
-        const share = 64 + (4 * left) / Math.max(1, end - slot);
-        left -= boundTriangle(cover, work, triangle, nearest, known, epsilon, share);
-        if (work.epsilon > epsilon) exhausted = true;
-      }
+      work.work = share;
+      if (!whole.quick(work, triangle, nearest, known)) hard.push(slot);
+      left -= share - work.work;
     }
     changed[slot] = work.changed ? 1 : 0;
   }
+  // The hard ones have as much again, to be taken apart.
+  left = task.budget.pieces;
+  let exhausted = false;
+  for (let n = 0; n < hard.length; n++) {
+    const slot = hard[n];
+    setTriangle(from, slot, triangle);
+    const i = corners[3 * slot];
+    work.changed = changed[slot] === 1;
+    work.epsilon = epsilon;
+    const share = 64 + Math.max(0, Math.floor(left / (hard.length - n)));
+    left -= boundHard(
+      whole.thorough,
+      work,
+      triangle,
+      slotNear(task, i),
+      distance[i] + reachOf(triangle),
+      share,
+    );
+    if (work.epsilon > epsilon) exhausted = true;
+    changed[slot] = work.changed ? 1 : 0;
+  }
   return { bounds, ...sums, exhausted };
+}
+
+/** The slot nearest to a vertex; any one when the distance is too great to be told. */
+function slotNear({ to, atVertices }: DeviationTask, vertex: number): number {
+  const face = atVertices.near[vertex];
+  return face < 0 ? 0 : to.slotOf[face];
+}
+
+function setTriangle(tree: TriangleTree, slot: number, out: Float64Array): void {
+  const { vertices, corners } = tree;
+  for (let k = 0; k < 3; k++) {
+    const vertex = 3 * corners[3 * slot + k];
+    out[3 * k] = vertices[vertex];
+    out[3 * k + 1] = vertices[vertex + 1];
+    out[3 * k + 2] = vertices[vertex + 2];
+  }
+}
+
+/** The way from the first corner of a triangle to the farther of the others. */
+function reachOf(t: Float64Array): number {
+  return Math.sqrt(
+    Math.max(
+      (t[3] - t[0]) ** 2 + (t[4] - t[1]) ** 2 + (t[5] - t[2]) ** 2,
+      (t[6] - t[0]) ** 2 + (t[7] - t[1]) ** 2 + (t[8] - t[2]) ** 2,
+    ),
+  );
 }
 
 function corner(piece: Float64Array, at: number, x: number, y: number, z: number, distance: number): void {
@@ -160,19 +214,18 @@ function corner(piece: Float64Array, at: number, x: number, y: number, z: number
  * Bounds one triangle within `share` pieces; when they do not suffice, again with an error eight times as large, until
  * they do. Returns the pieces used; `work.epsilon` is the error reached.
  */
-function boundTriangle(
-  cover: Cover,
+function boundHard(
+  thorough: Cover,
   work: CoverTask,
   triangle: Float64Array,
   nearest: number,
   known: number,
-  epsilon: number,
   share: number,
 ): number {
   let used = 0;
-  for (work.epsilon = epsilon; ; work.epsilon *= 8) {
+  for (; ; work.epsilon *= 8) {
     work.work = share;
-    const done = cover(work, triangle, nearest, known);
+    const done = thorough(work, triangle, nearest, known);
     used += share - work.work;
     if (done) return used;
     // Not proven to lie within the tolerance.

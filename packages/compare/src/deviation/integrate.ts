@@ -40,8 +40,18 @@ export function spreadPlace(n: number, out: Float64Array): void {
 }
 
 /**
+ * The area that a measurement inside the face in `slot` stands for: its own when it is larger than `finest`, else
+ * `finest` or nothing, with a chance in proportion to the area. The choice is evenly spread over the slots (golden
+ * ratio sequence) and the same however these are divided among threads.
+ */
+export function sampleWeight(slot: number, area: number, finest: number): number {
+  if (area >= finest) return area;
+  return ((slot + 1) * 0.6180339887498949) % 1 < area / finest ? finest : 0;
+}
+
+/**
  * Adds a triangle with distances d0, d1, d2 at the corners and d at a spread place where linear interpolation between
- * the corners gives `linear`.
+ * the corners gives `linear`. `weight` is the area that this place stands for.
  *
  * The integral of the interpolation is exact, and the difference at a random place, times the area, stands for the
  * integral of what the interpolation lacks (a control variate). So distances that are linear are integrated exactly,
@@ -51,17 +61,24 @@ export function spreadPlace(n: number, out: Float64Array): void {
 export function addPiece(
   sums: Sums,
   area: number,
+  weight: number,
   d0: number,
   d1: number,
   d2: number,
   d: number,
   linear: number,
 ): void {
+  addUnsampled(sums, area, d0, d1, d2);
+  sums.distance += weight * (d - linear);
+  sums.distanceSq += weight * (d * d - linear * linear);
+  deposit(sums.distribution, d, weight);
+}
+
+/** Adds a triangle of which the interpolation alone is taken, while others stand for what that lacks. */
+export function addUnsampled(sums: Sums, area: number, d0: number, d1: number, d2: number): void {
   sums.area += area;
-  sums.distance += area * ((d0 + d1 + d2) / 3 + d - linear);
-  const square = (d0 * d0 + d1 * d1 + d2 * d2 + d0 * d1 + d1 * d2 + d2 * d0) / 6;
-  sums.distanceSq += area * (square + d * d - linear * linear);
-  deposit(sums.distribution, d, area);
+  sums.distance += (area * (d0 + d1 + d2)) / 3;
+  sums.distanceSq += (area * (d0 * d0 + d1 * d1 + d2 * d2 + d0 * d1 + d1 * d2 + d2 * d0)) / 6;
 }
 
 /** A triangle with the distances of its corners: x, y, z, d for each. */
@@ -126,7 +143,7 @@ export function createIntegrator(
       if (!halve || top >= mostHalvings) {
         spreadPlace(measured++, place);
         const [r, s, t] = place;
-        addPiece(sums, area, d0, d1, d2, measureAt(p, r, s, t, hit), r * d0 + s * d1 + t * d2);
+        addPiece(sums, area, area, d0, d1, d2, measureAt(p, r, s, t, hit), r * d0 + s * d1 + t * d2);
         continue;
       }
       // The longest edge runs from corner i to corner j; the halves lie in the place of the piece and the next one.

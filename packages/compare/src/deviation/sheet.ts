@@ -2,44 +2,52 @@ import { closestHit, type TriangleTree } from '@kinprint/mesh';
 import { measurePoint, threshold, type Cover, type CoverTask } from './cover-task.ts';
 import { emptyFrame, setFrame } from './frame.ts';
 import { cut, polygonStack, stride } from './polygon.ts';
-import {
-  distanceToTarget,
-  emptyTarget,
-  greatestDistance,
-  greatestHeight,
-  loadTarget,
-  overshoot,
-} from './target.ts';
+import { distanceToTarget, emptyTarget, greatestDistance, greatestHeight, loadTarget } from './target.ts';
 
-/** Faces of the other surface that one triangle may lie over; beyond, `cover` takes it apart. */
-const mostFaces = 256;
+/** Faces of the other surface that one triangle may lie over; beyond, it is taken apart. */
+const mostFaces = 4096;
+/** Steps from neighbor to neighbor on the way to the face that the middle of the triangle lies over. */
+const mostSteps = 32;
+/** Triangles flatter than this against their size count as needles. */
+const leastHeight = 1e-4;
 
 /**
  * Returns a function that bounds the distance of a triangle which lies over a single sheet of the other surface, much
  * faster than `createCover` does; it returns false wherever it cannot, and then nothing has been learned.
  *
- * Seen along the triangle's normal, the faces are gathered from a point of the triangle outward, across every edge
- * that meets it. When all of them face the same way and no edge lacks its neighbor, they cover the triangle: the
- * straight way from the first point to any other crosses only edges that were followed, and goes on in the next face.
- * So every point lies straight over or under one of the faces, at a distance no greater than the greatest at the
- * corners of the part that the face and the triangle have in common. `neighbors` are the `orientedNeighbors` of `to`.
+ * Seen along the triangle's normal, the faces are gathered from its middle outward, across every edge
+ * that meets it. When all of them face the same way, they cover the triangle: the straight way from the middle to any
+ * other point crosses only edges that were followed, and goes on in the next face. So every point lies straight over or
+ * under one of the faces, at a distance no greater than the greatest at the corners of the part that the face and the
+ * triangle have in common.
+ *
+ * An edge without a fit neighbor, as where the sheet bends away sharply, need not be followed when the part of the
+ * triangle beyond its line is near enough to the face itself: what is left is convex still and holds the middle. Nor
+ * need edges be followed that meet no more than a rim of the triangle, 1e-11 of its least height wide: shrunk about the
+ * middle by 1e-10 it does not meet them. Needles have no such rim, because shrinking them so would amount to less than
+ * rounding does. `neighbors` are the `orientedNeighbors` of `to`.
  */
 export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
-  const stack = polygonStack(5);
-  const { points } = stack;
+  const { vertices, corners } = to;
   const frame = emptyFrame();
-  const target = emptyTarget();
-  const { lines } = target;
-  const q = target.corners;
+  const { origin, axes } = frame;
   const flat = new Float64Array(6);
   /** Lines along the edges of the triangle: unit inward normal and offset. */
   const sides = new Float64Array(9);
-  /** How far inside each of these lines (row) each corner of the loaded face lies (column), and the reverse. */
-  const faceInside = new Float64Array(9);
-  const triangleInside = new Float64Array(9);
+  /** Vertices less than this inside a side count as outside; negative: those less than this outside count as inside. */
+  let margin = 0;
+  /** Slots, and for each the places of its corners. */
   const queue = new Int32Array(mostFaces);
+  const placesOf = new Int32Array(3 * mostFaces);
+  /** Vertices in the frame of the triangle, 3 numbers each, and bit k for those outside of side k. */
+  const places = new Float64Array(3 * (mostFaces + 2));
+  const outside = new Uint8Array(mostFaces + 2);
   const seen = new Int32Array(to.size);
   let epoch = 0;
+  /** Which way the sheet faces, 1 or −1. */
+  let up = 1;
+  const stack = polygonStack(5);
+  const target = emptyTarget();
   const hit = closestHit();
 
   /** Sets `sides`; false for a triangle without area. */
@@ -58,50 +66,123 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     return true;
   }
 
-  /** Sets `faceInside` and `triangleInside` for the loaded face. */
-  function setInside(): void {
-    for (let row = 0; row < 9; row += 3) {
-      for (let column = 0; column < 3; column++) {
-        faceInside[row + column] =
-          sides[row] * q[3 * column] + sides[row + 1] * q[3 * column + 1] - sides[row + 2];
-        triangleInside[row + column] =
-          lines[row] * flat[2 * column] + lines[row + 1] * flat[2 * column + 1] - lines[row + 2];
+  /** Carries a vertex of the other surface into the frame, to place `at`. */
+  function setPlace(vertex: number, at: number): void {
+    const dx = vertices[3 * vertex] - origin[0];
+    const dy = vertices[3 * vertex + 1] - origin[1];
+    const dz = vertices[3 * vertex + 2] - origin[2];
+    const x = axes[0] * dx + axes[1] * dy + axes[2] * dz;
+    const y = axes[3] * dx + axes[4] * dy + axes[5] * dz;
+    places[3 * at] = x;
+    places[3 * at + 1] = y;
+    places[3 * at + 2] = axes[6] * dx + axes[7] * dy + axes[8] * dz;
+    outside[at] =
+      (sides[0] * x + sides[1] * y - sides[2] < margin ? 1 : 0) |
+      (sides[3] * x + sides[4] * y - sides[5] < margin ? 2 : 0) |
+      (sides[6] * x + sides[7] * y - sides[8] < margin ? 4 : 0);
+  }
+
+  /** Twice the area seen along the normal of the face with its corners at these places, positive when it faces up. */
+  function turnOf(a: number, b: number, c: number): number {
+    const x = places[3 * a];
+    const y = places[3 * a + 1];
+    return (places[3 * b] - x) * (places[3 * c + 1] - y) - (places[3 * b + 1] - y) * (places[3 * c] - x);
+  }
+
+  /**
+   * Walks from a face to the one that the middle of the triangle lies over, whose corners then are in places 0 … 2.
+   * −1 when it does not get there.
+   */
+  function walk(first: number): number {
+    const x = (flat[2] + flat[4]) / 3;
+    const y = (flat[3] + flat[5]) / 3;
+    let slot = first;
+    for (let step = 0; step < mostSteps; step++) {
+      setPlace(corners[3 * slot], 0);
+      setPlace(corners[3 * slot + 1], 1);
+      setPlace(corners[3 * slot + 2], 2);
+      const turn = turnOf(0, 1, 2) > 0 ? 1 : -1;
+      let across = -1;
+      let least = 0;
+      for (let k = 0; k < 3; k++) {
+        const i = 3 * k;
+        const j = k === 2 ? 0 : i + 3;
+        const ex = places[j] - places[i];
+        const ey = places[j + 1] - places[i + 1];
+        const side = turn * (ex * (y - places[i + 1]) - ey * (x - places[i]));
+        if (side >= least) continue;
+        least = side;
+        across = k;
       }
+      if (across < 0) return slot;
+      slot = neighbors[3 * slot + across];
+      if (slot < 0) return -1;
     }
+    return -1;
   }
 
-  /** Whether edge k of the loaded face may meet the triangle; errs on the side of yes. */
-  function edgeMeets(k: number): boolean {
-    const slack = stack.slack[0];
-    const next = k === 2 ? 0 : k + 1;
-    for (let row = 0; row < 9; row += 3) {
-      if (faceInside[row + k] < -slack && faceInside[row + next] < -slack) return false;
-    }
-    const row = 3 * k;
-    const a = triangleInside[row];
-    const b = triangleInside[row + 1];
-    const c = triangleInside[row + 2];
-    return Math.min(a, b, c) < slack && Math.max(a, b, c) > -slack;
+  /** Whether the edge from place i to place j meets the triangle, but for the margin. */
+  function edgeMeets(i: number, j: number): boolean {
+    const x = places[3 * i];
+    const y = places[3 * i + 1];
+    const ex = places[3 * j] - x;
+    const ey = places[3 * j + 1] - y;
+    // The margin times the length, or somewhat more.
+    const near = margin * (Math.abs(ex) + Math.abs(ey));
+    const a = ex * (flat[1] - y) - ey * (flat[0] - x);
+    const b = ex * (flat[3] - y) - ey * (flat[2] - x);
+    const c = ex * (flat[5] - y) - ey * (flat[4] - x);
+    return !((a > -near && b > -near && c > -near) || (a < near && b < near && c < near));
   }
 
-  /** The part of the triangle over the loaded face, as polygon 0 … 3; −1 when there is none. */
-  function common(): number {
-    points.set(flat, 0);
+  /**
+   * Bound of the part of the triangle beyond edge k of a face, by its distance from that face; Infinity when it exceeds
+   * the threshold or the middle is part of it.
+   */
+  function boundBeyond(task: CoverTask, slot: number, k: number): number {
+    if (!loadTarget(target, frame, to, slot)) return Infinity;
+    const { lines } = target;
+    const x = (flat[2] + flat[4]) / 3;
+    const y = (flat[3] + flat[5]) / 3;
+    if (!(lines[3 * k] * x + lines[3 * k + 1] * y > lines[3 * k + 2])) return Infinity;
+    stack.points.set(flat, 0);
     stack.corners[0] = 3;
-    let part = 0;
-    for (let row = 0; row < 9; row += 3) {
-      if (Math.min(triangleInside[row], triangleInside[row + 1], triangleInside[row + 2]) >= 0) continue;
-      if (!cut(stack, part, part + 1, 4, lines, row)) return -1;
-      part++;
-    }
-    return part;
+    cut(stack, 0, 1, 4, lines, 3 * k);
+    const distance = greatestDistance(target, stack, 4);
+    return distance <= threshold(task) ? distance : Infinity;
   }
 
-  /** Measures that corner of a polygon which lies farthest from the loaded face. */
-  function measureFarthest(task: CoverTask, polygon: number, slot: number): void {
+  /** Bound of the part of the triangle over a face with its corners at these places; Infinity when it does not do. */
+  function boundFace(task: CoverTask, slot: number, a: number, b: number, c: number): number {
+    if (!(turnOf(a, b, c) * up > 0)) return Infinity;
+    const height = Math.max(
+      Math.abs(places[3 * a + 2]),
+      Math.abs(places[3 * b + 2]),
+      Math.abs(places[3 * c + 2]),
+    );
+    return height <= threshold(task) ? height : boundPart(task, slot);
+  }
+
+  /** Bound of the part of the triangle over a face; Infinity when it exceeds the threshold, or the face is too steep. */
+  function boundPart(task: CoverTask, slot: number): number {
+    if (!loadTarget(target, frame, to, slot)) return Infinity;
+    stack.points.set(flat, 0);
+    stack.corners[0] = 3;
+    for (let k = 0; k < 3; k++) if (!cut(stack, k, k + 1, 4, target.lines, 3 * k)) return 0;
+    const height = greatestHeight(target, stack, 3);
+    if (height <= threshold(task)) return height;
+    const distance = greatestDistance(target, stack, 3);
+    if (distance <= threshold(task)) return distance;
+    measureFarthest(task, slot);
+    return distance <= threshold(task) ? distance : Infinity;
+  }
+
+  /** Measures that corner of the part which lies farthest from the loaded face. */
+  function measureFarthest(task: CoverTask, slot: number): void {
+    const { points } = stack;
     let most = -1;
     let at = 0;
-    for (let i = polygon * stride, end = i + 2 * stack.corners[polygon]; i < end; i += 2) {
+    for (let i = 3 * stride, end = i + 2 * stack.corners[3]; i < end; i += 2) {
       const d = distanceToTarget(target, points[i], points[i + 1]);
       if (d <= most) continue;
       most = d;
@@ -110,64 +191,80 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     measurePoint(task, to, frame, points[at], points[at + 1], slot, hit);
   }
 
-  /** Bound of the part of the triangle over the loaded face; Infinity when it exceeds the threshold. */
-  function boundPart(task: CoverTask, slot: number, part: number): number {
-    if (part < 0) return 0;
-    const height = greatestHeight(target, stack, part);
-    if (height <= threshold(task)) return height;
-    const distance = greatestDistance(target, stack, part);
-    if (distance <= threshold(task)) return distance;
-    measureFarthest(task, part, slot);
-    return distance <= threshold(task) ? distance : Infinity;
+  /** Greatest distance of a corner of the triangle from the nearest of places 0 … 2. */
+  function cornerDistance(): number {
+    let most = 0;
+    for (let i = 0; i < 6; i += 2) {
+      let least = Infinity;
+      for (let k = 0; k < 9; k += 3) {
+        const dx = places[k] - flat[i];
+        const dy = places[k + 1] - flat[i + 1];
+        const d = dx * dx + dy * dy + places[k + 2] * places[k + 2];
+        if (d < least) least = d;
+      }
+      if (least > most) most = least;
+    }
+    return Math.sqrt(most);
   }
 
   return (task, triangle, first, known) => {
     setFrame(frame, triangle, flat);
     if (!setSides()) return false;
-    stack.slack[0] = 1e-12 * (Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]));
-    if (++epoch > 0x7fffffff) return false;
-    queue[0] = first;
-    seen[first] = epoch;
-    let high = 0;
-    let length = 1;
-    let turn = 0;
-    for (let next = 0; next < length; next++) {
+    const size = Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]);
+    const height = (flat[2] * flat[5] - flat[3] * flat[4]) / size;
+    margin = height > leastHeight * size ? 1e-11 * height : -1e-12 * size;
+    stack.slack[0] = 1e-15 * size;
+    const start = walk(first);
+    if (start < 0 || ++epoch > 0x7fffffff) return false;
+    // Nearly the same triangle, as after a motion that was rounded.
+    const apart = cornerDistance();
+    if (apart <= threshold(task)) {
+      if (apart > task.bounds.high) task.bounds.high = apart;
+      return true;
+    }
+    up = turnOf(0, 1, 2) > 0 ? 1 : -1;
+    queue[0] = start;
+    placesOf[0] = 0;
+    placesOf[1] = 1;
+    placesOf[2] = 2;
+    seen[start] = epoch;
+    let high = boundFace(task, start, 0, 1, 2);
+    let faces = 1;
+    let used = 3;
+    for (let next = 0; next < faces; next++) {
+      if (high === Infinity) return false;
       task.work--;
       const slot = queue[next];
-      if (!loadTarget(target, frame, to, slot)) return false;
-      if (next === 0) {
-        turn = target.plane[3];
-        points.set(flat, 0);
-        stack.corners[0] = 3;
-        // Nearly the same triangle, as after a motion that was rounded.
-        if (overshoot(target, stack, 0) <= threshold(task)) {
-          const bound = Math.min(greatestDistance(target, stack, 0), known);
-          if (bound <= threshold(task)) {
-            task.bounds.high = Math.max(task.bounds.high, bound);
-            return true;
-          }
-        }
-      }
-      if (target.plane[3] !== turn) return false;
-      setInside();
-      // The first face must lie over the triangle: from there the others are reached.
-      if (next === 0 && common() < 0) return false;
-      let bound = Math.max(Math.abs(q[2]), Math.abs(q[5]), Math.abs(q[8]));
-      if (bound > threshold(task)) {
-        bound = boundPart(task, slot, common());
-        if (bound === Infinity) return false;
-      }
-      if (bound > high) high = bound;
       for (let k = 0; k < 3; k++) {
-        if (!edgeMeets(k)) continue;
+        const i = placesOf[3 * next + k];
+        const j = placesOf[3 * next + (k === 2 ? 0 : k + 1)];
+        if ((outside[i] & outside[j]) !== 0) continue;
         const neighbor = neighbors[3 * slot + k];
-        if (neighbor < 0) return false;
-        if (seen[neighbor] === epoch) continue;
-        if (length === mostFaces) return false;
-        seen[neighbor] = epoch;
-        queue[length++] = neighbor;
+        if (neighbor >= 0 && seen[neighbor] === epoch) continue;
+        if (!edgeMeets(i, j)) continue;
+        let bound = Infinity;
+        if (neighbor >= 0 && seen[neighbor] !== -epoch) {
+          if (faces === mostFaces) return false;
+          // The neighbor runs along the edge the other way round; its third corner is new.
+          const end = corners[3 * slot + (k === 2 ? 0 : k + 1)];
+          const r = corners[3 * neighbor] === end ? 0 : corners[3 * neighbor + 1] === end ? 1 : 2;
+          const third = r === 0 ? 2 : r - 1;
+          setPlace(corners[3 * neighbor + third], used);
+          bound = boundFace(task, neighbor, j, i, used);
+          if (bound < Infinity) {
+            queue[faces] = neighbor;
+            placesOf[3 * faces + r] = j;
+            placesOf[3 * faces + (r === 2 ? 0 : r + 1)] = i;
+            placesOf[3 * faces + third] = used++;
+            faces++;
+          }
+          seen[neighbor] = bound < Infinity ? epoch : -epoch;
+        }
+        if (bound === Infinity) bound = boundBeyond(task, slot, k);
+        if (bound > high) high = bound;
       }
     }
+    if (high === Infinity) return false;
     task.bounds.high = Math.max(task.bounds.high, Math.min(high, known));
     return true;
   };
