@@ -24,6 +24,8 @@ export interface Measured {
 export interface Measuring {
   readonly mesh: Mesh;
   readonly measurement: () => Promise<Measurement>;
+  /** `volume_mm3` of the measurement: needed before the rest of it. */
+  readonly volume: () => Promise<number | null>;
 }
 
 export interface CompareOptions {
@@ -110,6 +112,15 @@ export async function compareMeshes(
     const carried = bodies?.carried ?? transformMesh(before.mesh, alignment.matrix);
     const [treeBefore, treeAfter] = await both(helpers.tree, [carried, after.mesh]);
     const gap = await deviationAcross(carried, after.mesh, { tolerance_mm, treeBefore, treeAfter }, helpers);
+    const reshaped = aligned === 'reworked' || aligned === 'replaced';
+    const solid = reshaped && !(await both(volumeOf, [before, after])).includes(null);
+    const material = solid
+      ? materialDifference(await kernel(), carried, after.mesh, {
+          tolerance_mm,
+          changedBefore: gap.changedBefore,
+          changedAfter: gap.changedAfter,
+        })
+      : null;
     // Only now: until here other threads may have been measuring.
     const { draft, of } = await measured();
     notes.unshift(...draft.notes);
@@ -129,7 +140,7 @@ export async function compareMeshes(
       verdict: aligned,
       notes,
     };
-    if (aligned !== 'reworked' && aligned !== 'replaced') {
+    if (!reshaped) {
       notes.push(...tessellationNote(of.before, of.after, alignment, gap.deviation));
       return {
         ...told,
@@ -137,13 +148,7 @@ export async function compareMeshes(
         volume: { ...draft.volume, ...nothing },
       };
     }
-    if (draft.volume.before_mm3 === null || draft.volume.after_mm3 === null)
-      return { ...told, verdict: 'unsound' };
-    const material = materialDifference(await kernel(), carried, after.mesh, {
-      tolerance_mm,
-      changedBefore: gap.changedBefore,
-      changedAfter: gap.changedAfter,
-    });
+    if (material === null) return { ...told, verdict: 'unsound' };
     notes.push(...material.notes, ...crossingNote(of.before, of.after), ...chordNote(told, diagonal));
     const features = {
       before: of.before.features.flatMap(f => carryFeature(f, alignment) ?? []),
@@ -158,7 +163,11 @@ export async function compareMeshes(
 }
 
 function measurementOf({ measurement }: Measured | Measuring): () => Promise<Measurement> {
-  return () => Promise.resolve(typeof measurement === 'function' ? measurement() : measurement);
+  return typeof measurement === 'function' ? measurement : () => Promise.resolve(measurement);
+}
+
+function volumeOf(side: Measured | Measuring): () => Promise<number | null> {
+  return 'volume' in side ? side.volume : () => Promise.resolve(side.measurement.volume_mm3);
 }
 
 const nothing = { added_mm3: 0, removed_mm3: 0 };

@@ -11,6 +11,8 @@ import { shared } from './shared.ts';
  * it computes.
  */
 export interface Crew {
+  /** Fewer triangles are not worth sharing. */
+  readonly leastTriangles: number;
   /** Puts a job on offer. The function gives the result; when nobody has begun by then, the work is done here. */
   offer<K extends JobKind>(kind: K, input: Jobs[K]['input']): () => Promise<Jobs[K]['result']>;
   close(): Promise<void>;
@@ -21,6 +23,7 @@ export interface CrewOptions {
   readonly worker: URL | null;
   /** Threads beside this one. */
   readonly threads: number;
+  readonly leastTriangles?: number;
 }
 
 /** What a worker is told of a job. */
@@ -49,9 +52,10 @@ export function claimed({ claim, mine }: Pick<OfferedJob, 'claim' | 'mine'>): bo
 const here = -1;
 
 /** Threads are started with the first offer; null when there are none to be had. */
-export function openCrew({ worker, threads }: CrewOptions): Crew | null {
+export function openCrew(options: CrewOptions): Crew | null {
+  const { worker, threads, leastTriangles = registryDefaults.crewTriangles } = options;
   const count = Math.min(threads, registryDefaults.crewThreads);
-  return worker === null || count < 1 ? null : crewOf(worker, count);
+  return worker === null || count < 1 ? null : crewOf(worker, count, leastTriangles);
 }
 
 interface OpenJob {
@@ -59,7 +63,7 @@ interface OpenJob {
   readonly settle: (answer: JobAnswer) => void;
 }
 
-function crewOf(file: URL, count: number): Crew {
+function crewOf(file: URL, count: number, leastTriangles: number): Crew {
   const open = new Map<number, OpenJob>();
   let workers: Worker[] = [];
   let jobs = 0;
@@ -78,6 +82,7 @@ function crewOf(file: URL, count: number): Crew {
   }
 
   return {
+    leastTriangles,
     offer<K extends JobKind>(kind: K, input: Jobs[K]['input']) {
       if (workers.length === 0) workers = Array.from({ length: count }, start);
       const id = jobs++;

@@ -1,16 +1,17 @@
+import type { Measuring } from '@kinprint/compare';
 import { halves, joinHalves, type Measurement, type MeasureTask } from '@kinprint/mesh';
 import type { Crew } from './crew.ts';
 
-/** A measurement on offer to other threads, in halves where it has two. */
-export function offerMeasuring(crew: Crew, task: MeasureTask): () => Promise<Measurement> {
-  const split = halves(task.options);
-  if (split === null) return crew.offer('measure', task);
-  const asks = [
-    crew.offer('measure', { ...task, options: split.walls }),
-    crew.offer('measure', { ...task, options: split.rest }),
-  ];
+/** A measurement on offer to other threads, in halves where it has two, the one with the volume first. */
+export function offerMeasuring(crew: Crew, task: MeasureTask): Omit<Measuring, 'mesh'> {
+  const split = halves(task.options) ?? { rest: task.options, walls: null };
+  const rest = crew.offer('measure', { ...task, options: split.rest });
+  const volume = async (): Promise<number | null> => (await rest()).volume_mm3;
+  if (split.walls === null) return { volume, measurement: rest };
+  const walls = crew.offer('measure', { ...task, options: split.walls });
   let asked: Promise<Measurement> | null = null;
-  return () => (asked ??= allOf(asks).then(([walls, rest]) => joinHalves(rest, walls)));
+  const joined = (): Promise<Measurement> => allOf([rest, walls]).then(([a, b]) => joinHalves(a, b));
+  return { volume, measurement: () => (asked ??= joined()) };
 }
 
 /** All results. Others begin with the first that is on offer, so this thread begins with the last. */

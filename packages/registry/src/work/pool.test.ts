@@ -1,23 +1,18 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import * as esbuild from 'esbuild';
 import { afterAll, describe, expect, test } from 'vitest';
 import { writeStlBinary } from '@kinprint/mesh';
 import { box, tube } from '../../../mesh/src/testing/shapes.ts';
 import { snapshotFromPath } from '../snapshot/from-folder.ts';
+import { bundleWorker, removeWorker } from '../testing/bundle-worker.ts';
 import { removeTemporaryFolders, temporaryFolder } from '../testing/temporary-repository.ts';
 import { entryInput } from './entry-input.ts';
 import { openPool, takeTurns } from './pool.ts';
 import type { Task } from './task.ts';
 
-const root = path.resolve(import.meta.dirname, '../../../..');
-// Inside the project, so that the bundle finds the packages it leaves outside.
-mkdirSync(path.join(root, '.cache'), { recursive: true });
-const cache = mkdtempSync(path.join(root, '.cache', 'worker-test-'));
-
 afterAll(() => {
-  rmSync(cache, { recursive: true, force: true });
+  removeWorker();
   removeTemporaryFolders();
 });
 
@@ -73,20 +68,7 @@ describe('threads', () => {
   });
 
   test('the real worker, bundled, gives what this thread gives', async () => {
-    await esbuild.build({
-      absWorkingDir: root,
-      entryPoints: { worker: 'packages/registry/src/work/worker.ts' },
-      outdir: cache,
-      outExtension: { '.js': '.mjs' },
-      bundle: true,
-      format: 'esm',
-      platform: 'node',
-      conditions: ['source'],
-      external: ['manifold-3d', 'manifold-3d/*', 'isomorphic-git', 'simple-git', 'tinypool'],
-      banner: {
-        js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
-      },
-    });
+    const built = await bundleWorker();
     const folder = temporaryFolder();
     const files = { 'a.stl': tube(48, 10, 6, 20), 'b.stl': tube(48, 10, 5.5, 20) };
     for (const [name, mesh] of Object.entries(files))
@@ -95,7 +77,7 @@ describe('threads', () => {
     const [a, b, c] = snapshotFromPath(folder).entries;
 
     const results = [];
-    for (const worker of [pathToFileURL(path.join(cache, 'worker.mjs')), null]) {
+    for (const worker of [built, null]) {
       const pool = openPool({ bytes: null, tasks: 2, worker, threads: 2 });
       const compare = (from: typeof a, to: typeof a) =>
         pool.run(async () => ({

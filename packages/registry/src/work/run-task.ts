@@ -19,7 +19,6 @@ import {
   type ReadOptions,
 } from '@kinprint/mesh';
 import { loadKernel, type Kernel } from '@kinprint/solid';
-import { registryDefaults } from '../defaults.ts';
 import { fileSource } from '../snapshot/file-source.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 import type { Crew } from './crew.ts';
@@ -101,9 +100,9 @@ async function measureAll(
   const tasks = measureTasks(read(file, options), options);
   const all = [tasks.whole, ...tasks.objects];
   const [whole, ...objects] =
-    crew === null || !isLarge(tasks.whole)
+    crew === null || !isLarge(crew, tasks.whole)
       ? all.map(measureTask)
-      : await allOf(all.map(task => offerMeasuring(crew, shared(task))));
+      : await allOf(all.map(task => offerMeasuring(crew, shared(task)).measurement));
   return { whole, objects };
 }
 
@@ -113,7 +112,7 @@ async function compare(
 ): Promise<PairComparison> {
   const from = ofSide('before', () => toMeasure(before, options));
   const to = ofSide('after', () => toMeasure(after, options));
-  if (crew !== null && isLarge(from, to)) return compareWith(crew, shared(from), shared(to), options);
+  if (crew !== null && isLarge(crew, from, to)) return compareWith(crew, shared(from), shared(to), options);
   const [first, second] = [from, to].map(task => ({
     mesh: task.object.mesh,
     measurement: measureTask(task),
@@ -129,8 +128,8 @@ async function compareWith(
   to: MeasureTask,
   options: PairOptions,
 ): Promise<PairComparison> {
-  const first = { mesh: from.object.mesh, measurement: offerMeasuring(crew, from) };
-  const second = { mesh: to.object.mesh, measurement: offerMeasuring(crew, to) };
+  const first = { mesh: from.object.mesh, ...offerMeasuring(crew, from) };
+  const second = { mesh: to.object.mesh, ...offerMeasuring(crew, to) };
   const helpers: Helpers = {
     tree: mesh => crew.offer('tree', mesh),
     sideVertices: task => crew.offer('sideVertices', task),
@@ -140,9 +139,9 @@ async function compareWith(
   return { comparison, measurements: [await first.measurement(), await second.measurement()] };
 }
 
-function isLarge(...tasks: readonly MeasureTask[]): boolean {
+function isLarge(crew: Crew, ...tasks: readonly MeasureTask[]): boolean {
   const corners = tasks.reduce((sum, { object }) => sum + object.mesh.triangles.length, 0);
-  return corners / 3 >= registryDefaults.crewTriangles;
+  return corners / 3 >= crew.leastTriangles;
 }
 
 function ofSide<T>(side: 'before' | 'after', work: () => T): T {
