@@ -66,6 +66,6 @@ export const meshDefaults = {
     /** Pairs of nodes and faces looked at per face, at most; smooth parts need about 20; no source. */
     pairsPerFace: 100,
     /** The same for what is within the tolerance, and for places beside the thinnest; no source. */
-    extraPairsPerFace: 5,
+    extraPairsPerFace: 3,
   },
 } as const;

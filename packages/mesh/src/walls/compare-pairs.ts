@@ -1,8 +1,10 @@
 import { meshDefaults } from '../defaults.ts';
 import { leafCount, leafStart } from '../tree/tree.ts';
-import { aside, facingBounds, facingDistance, type FacingBounds } from './facing-bounds.ts';
+import { facingBounds, facingDistance, radiusOf, type FacingBounds } from './facing-bounds.ts';
 import { facingReach } from './facing-reach.ts';
-import { behind, beside, touching } from './pair-tests.ts';
+import { mayFace, type FacingPieces } from './facing-pieces.ts';
+import { leafMayFace } from './long-faces.ts';
+import { touching } from './pair-tests.ts';
 import { pairStack, pushNearestLast } from './pair-stack.ts';
 import { nearest, triangleDistanceSq } from './triangle-distance.ts';
 import type { WallSearch } from './wall-search.ts';
@@ -20,9 +22,10 @@ export function comparePairs(search: WallSearch): number {
   const faces = pairFaces(search);
   const work = tree.size + 10_000;
   const sure = 1 - tolerance;
-  const missed = descend(search, faces, () => sure * places.thinnest(), pairsPerFace * work);
-  // What is left out from here on changes the thinnest wall by less than the tolerance, or is another place.
-  descend(search, faces, places.thinnest, extraPairsPerFace * work);
+  let missed = descend(search, faces, places.thinnest, extraPairsPerFace * work);
+  if (missed < sure * places.thinnest())
+    missed = descend(search, faces, () => sure * places.thinnest(), pairsPerFace * work);
+  // What is left out from here on is another place.
   if (places.bound() > places.thinnest() / sure)
     descend(search, faces, places.bound, extraPairsPerFace * work);
   return missed < sure * places.thinnest() ? missed : Infinity;
@@ -30,10 +33,7 @@ export function comparePairs(search: WallSearch): number {
 
 interface PairFaces {
   readonly bounds: FacingBounds;
-  /** Unit outward normals, 3 per face. */
-  readonly normals: Float64Array;
-  /** How far from the normal each face may face, radians. */
-  readonly reach: Float32Array;
+  readonly pieces: FacingPieces;
   /**
    * Per node, what all its faces have in common of `bulges`. Where one side bends away in some direction and the
    * other in no direction inward, the two come nearer sideways: they are nowhere nearest where they face each other.
@@ -42,7 +42,7 @@ interface PairFaces {
 }
 
 function pairFaces({ surface, tree, angles }: WallSearch): PairFaces {
-  const { reach, bulges } = facingReach(surface, angles);
+  const facing = facingReach(surface, angles);
   const { links, faceOf } = tree;
   const bulging = new Uint8Array(links.length).fill(3);
   for (let node = links.length - 1; node >= 0; node--) {
@@ -50,15 +50,19 @@ function pairFaces({ surface, tree, angles }: WallSearch): PairFaces {
     if (link >= 0) bulging[node] = bulging[link] & bulging[link + 1];
     else
       for (let slot = leafStart(link); slot < leafStart(link) + leafCount(link); slot++)
-        bulging[node] &= bulges[faceOf[slot]];
+        bulging[node] &= facing.bulges[faceOf[slot]];
   }
-  return { bounds: facingBounds(tree, surface.normals, reach), normals: surface.normals, reach, bulging };
+  const pieces = { ...facing, vertices: tree.vertices, normals: surface.normals };
+  return { bounds: facingBounds(tree, surface.normals, facing.reach), pieces, bulging };
 }
+
+/** Faces of leaves this many times as large as a node are looked at one by one; common practice, no source. */
+const long = 2;
 
 /** Returns the least distance that pairs left out for want of budget may have. */
 function descend(search: WallSearch, faces: PairFaces, boundOf: () => number, budget: number): number {
   const { links, boxes, corners, faceOf, vertices } = search.tree;
-  const { bounds, normals, reach, bulging } = faces;
+  const { bounds, pieces, bulging } = faces;
   const stack = pairStack();
   let bound = boundOf();
   let left = budget;
@@ -70,7 +74,13 @@ function descend(search: WallSearch, faces: PairFaces, boundOf: () => number, bu
     const boxSq = boxDistanceSq(boxes, 6 * a, 6 * b);
     if (boxSq >= bound * bound) return;
     const least = facingDistance(bounds, a, b);
-    if (least < bound) pushNearestLast(stack, base, a, b, Math.max(least, Math.sqrt(boxSq)));
+    if (least >= bound) return;
+    if (links[a] < 0 && radiusOf(bounds, a) > long * radiusOf(bounds, b)) {
+      if (!leafMayFace(search.tree, bounds, pieces, a, b, bound)) return;
+    } else if (links[b] < 0 && radiusOf(bounds, b) > long * radiusOf(bounds, a)) {
+      if (!leafMayFace(search.tree, bounds, pieces, b, a, bound)) return;
+    }
+    pushNearestLast(stack, base, a, b, Math.max(least, Math.sqrt(boxSq)));
   };
 
   const compareSlots = (s: number, r: number): void => {
@@ -80,14 +90,12 @@ function descend(search: WallSearch, faces: PairFaces, boundOf: () => number, bu
     }
     const [f, g] = [faceOf[s], faceOf[r]];
     if (touching(first, second)) return;
-    if (behind(vertices, normals, f, first, second, bound)) return;
-    if (behind(vertices, normals, g, second, first, bound)) return;
     left -= 0.25;
-    if (beside(vertices, normals, f, first, second, aside(bounds, links.length + s, bound))) return;
-    if (beside(vertices, normals, g, second, first, aside(bounds, links.length + r, bound))) return;
-    left -= 0.75;
+    if (!mayFace(pieces, f, first, g, second, bound)) return;
+    left -= 2;
     const d = triangleDistanceSq(vertices, first, second, bound * bound * (1 - 1e-9));
-    if (!(d > 0 && d < Infinity) || !along(normals, reach, f, g)) return;
+    if (!(d > 0 && d < Infinity) || !along(pieces, f, g)) return;
+    left -= 2;
     search.offer(f, [nearest[0], nearest[1], nearest[2]], g, [nearest[3], nearest[4], nearest[5]]);
     bound = boundOf();
   };
@@ -140,7 +148,7 @@ function boxSize(boxes: Float32Array, at: number): number {
 }
 
 /** Whether the line between the nearest points is within what both faces allow. */
-function along(normals: Float64Array, reach: Float32Array, f: number, g: number): boolean {
+function along({ normals, reach }: FacingPieces, f: number, g: number): boolean {
   const x = nearest[3] - nearest[0];
   const y = nearest[4] - nearest[1];
   const z = nearest[5] - nearest[2];

@@ -200,10 +200,53 @@ export function facingDistance(bounds: FacingBounds, i: number, j: number): numb
   );
 }
 
-/** How far aside a line of this length along a direction of the record may lead; Infinity for no bound. */
-export function aside(bounds: FacingBounds, i: number, distance: number): number {
+/** Writes the ball of a record: center relative to the tree's, radius. */
+export function ballOf(bounds: FacingBounds, i: number, into: Float64Array): void {
+  for (let k = 0; k < 4; k++) into[k] = bounds[stride * i + ballAt + k];
+}
+
+/** Whether no line shorter than the bound leads from the ball of a record, along one of its directions, to a ball. */
+export function ballOffCone(
+  bounds: FacingBounds,
+  i: number,
+  x: number,
+  y: number,
+  z: number,
+  radius: number,
+  bound: number,
+): boolean {
   const at = stride * i;
-  return bounds[at + cosAt] > 0 ? distance * (bounds[at + sinAt] + rounding) : Infinity;
+  const dx = x - bounds[at + ballAt];
+  const dy = y - bounds[at + ballAt + 1];
+  const dz = z - bounds[at + ballAt + 2];
+  const radii = radius + bounds[at + radiusAt];
+  const apartSq = dx * dx + dy * dy + dz * dz;
+  if (apartSq >= (bound + radii) ** 2) return true;
+  const depth = -(bounds[at] * dx + bounds[at + 1] * dy + bounds[at + 2] * dz);
+  return offCone(depth, apartSq, bounds[at + cosAt], bounds[at + sinAt], radii);
+}
+
+/** Whether a direction of a record may be opposite to one within an angle of the unit vector (x, y, z). */
+export function opposed(
+  bounds: FacingBounds,
+  i: number,
+  x: number,
+  y: number,
+  z: number,
+  angle: number,
+): boolean {
+  const at = stride * i;
+  const cosA = bounds[at + cosAt];
+  const sinA = bounds[at + sinAt];
+  const cosB = Math.cos(angle);
+  const sinB = Math.sin(angle);
+  if (sinA * cosB + cosA * sinB <= 0) return true;
+  return bounds[at] * x + bounds[at + 1] * y + bounds[at + 2] * z <= sinA * sinB - cosA * cosB + rounding;
+}
+
+/** Radius of the ball of a record. */
+export function radiusOf(bounds: FacingBounds, i: number): number {
+  return bounds[stride * i + radiusAt];
 }
 
 /** Whether a point at some depth along the axis of a cone, and some distance from its tip, is farther off than `by`. */

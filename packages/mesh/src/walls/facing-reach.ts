@@ -3,6 +3,10 @@ import { bendsAway, isRidge, type FacingAngles, type Surface } from './facing.ts
 export interface FacingReach {
   /** Per face, radians. */
   readonly reach: Float32Array;
+  /** The same away from sharp ridges. */
+  readonly smooth: Float32Array;
+  /** Where each face may face by more than `smooth`. Bits 0 to 2: at that corner; bits 3 to 5: along the edge from it. */
+  readonly ridges: Uint8Array;
   /**
    * Bits per face. 1: around its corners the surface truly bends, and only away. 2: it truly bends away in some
    * direction, whatever it does in others.
@@ -20,6 +24,7 @@ export function facingReach(surface: Surface, angles: FacingAngles): FacingReach
   const bendAt = new Float32Array(positions.length / 3);
   const hollowAt = new Float32Array(bendAt.length);
   const atRidge = new Uint8Array(bendAt.length);
+  const ridges = new Uint8Array(t.length / 3);
   for (let h = 0; h < t.length; h++) {
     const g = neighbors[h];
     if (g < 0) continue;
@@ -31,6 +36,7 @@ export function facingReach(surface: Surface, angles: FacingAngles): FacingReach
     if (cos > 1 - 1e-12) continue;
     if (cos <= angles.cosSharp && isRidge(surface, f, k, angles.cosSharp)) {
       atRidge[a] = atRidge[b] = 1;
+      ridges[f] |= 8 << k;
       continue;
     }
     // Every edge is met from both sides.
@@ -46,10 +52,10 @@ export function facingReach(surface: Surface, angles: FacingAngles): FacingReach
   const ending = Math.acos(angles.cosFacingAtEdge);
   const widest = widestAround(surface);
   const reach = new Float32Array(t.length / 3);
+  const smooth = new Float32Array(reach.length);
   const bulges = new Uint8Array(reach.length);
   for (let f = 0; f < reach.length; f++) {
     let sum = 0;
-    let slack = facing;
     bulges[f] = 3;
     for (let k = 0; k < 3; k++) {
       const vertex = t[3 * f + k];
@@ -58,11 +64,13 @@ export function facingReach(surface: Surface, angles: FacingAngles): FacingReach
       const away = bendAt[vertex] - hollow;
       if (hollow > trulyHollow) bulges[f] &= 2;
       if (away <= trulyHollow || away < hollow / 5) bulges[f] = 0;
-      if (atRidge[vertex] === 1) slack = Math.max(facing, ending);
+      if (atRidge[vertex] === 1) ridges[f] |= 1 << k;
     }
-    reach[f] = Math.min(Math.PI, Math.min(sum, Math.max(facing, widest[f])) + slack);
+    const bend = Math.min(sum, Math.max(facing, widest[f]));
+    smooth[f] = Math.min(Math.PI, bend + facing);
+    reach[f] = ridges[f] === 0 ? smooth[f] : Math.min(Math.PI, bend + Math.max(facing, ending));
   }
-  return { reach, bulges };
+  return { reach, smooth, ridges, bulges };
 }
 
 /** Largest angle between the normal of each face and those of all faces that share a corner with it, radians. */
