@@ -36,11 +36,12 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
   const sides = new Float64Array(9);
   /** Vertices less than this inside a side count as outside; negative: those less than this outside count as inside. */
   let margin = 0;
+  let slack = 0;
   /** Slots, and for each the places of its corners. */
   const queue = new Int32Array(mostFaces);
   const placesOf = new Int32Array(3 * mostFaces);
-  /** Vertices in the frame of the triangle, 3 numbers each, and bit k for those outside of side k. */
-  const places = new Float64Array(3 * (mostFaces + 2));
+  /** Vertices in the frame of the triangle: x, y, z, how far inside each side; and bit k for those outside of side k. */
+  const places = new Float64Array(6 * (mostFaces + 2));
   const outside = new Uint8Array(mostFaces + 2);
   const seen = new Int32Array(to.size);
   let epoch = 0;
@@ -73,20 +74,21 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     const dz = vertices[3 * vertex + 2] - origin[2];
     const x = axes[0] * dx + axes[1] * dy + axes[2] * dz;
     const y = axes[3] * dx + axes[4] * dy + axes[5] * dz;
-    places[3 * at] = x;
-    places[3 * at + 1] = y;
-    places[3 * at + 2] = axes[6] * dx + axes[7] * dy + axes[8] * dz;
-    outside[at] =
-      (sides[0] * x + sides[1] * y - sides[2] < margin ? 1 : 0) |
-      (sides[3] * x + sides[4] * y - sides[5] < margin ? 2 : 0) |
-      (sides[6] * x + sides[7] * y - sides[8] < margin ? 4 : 0);
+    const p = 6 * at;
+    places[p] = x;
+    places[p + 1] = y;
+    places[p + 2] = axes[6] * dx + axes[7] * dy + axes[8] * dz;
+    const first = (places[p + 3] = sides[0] * x + sides[1] * y - sides[2]);
+    const second = (places[p + 4] = sides[3] * x + sides[4] * y - sides[5]);
+    const third = (places[p + 5] = sides[6] * x + sides[7] * y - sides[8]);
+    outside[at] = (first < margin ? 1 : 0) | (second < margin ? 2 : 0) | (third < margin ? 4 : 0);
   }
 
   /** Twice the area seen along the normal of the face with its corners at these places, positive when it faces up. */
   function turnOf(a: number, b: number, c: number): number {
-    const x = places[3 * a];
-    const y = places[3 * a + 1];
-    return (places[3 * b] - x) * (places[3 * c + 1] - y) - (places[3 * b + 1] - y) * (places[3 * c] - x);
+    const x = places[6 * a];
+    const y = places[6 * a + 1];
+    return (places[6 * b] - x) * (places[6 * c + 1] - y) - (places[6 * b + 1] - y) * (places[6 * c] - x);
   }
 
   /**
@@ -105,8 +107,8 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
       let across = -1;
       let least = 0;
       for (let k = 0; k < 3; k++) {
-        const i = 3 * k;
-        const j = k === 2 ? 0 : i + 3;
+        const i = 6 * k;
+        const j = k === 2 ? 0 : i + 6;
         const ex = places[j] - places[i];
         const ey = places[j + 1] - places[i + 1];
         const side = turn * (ex * (y - places[i + 1]) - ey * (x - places[i]));
@@ -123,10 +125,10 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
 
   /** Whether the edge from place i to place j meets the triangle, but for the margin. */
   function edgeMeets(i: number, j: number): boolean {
-    const x = places[3 * i];
-    const y = places[3 * i + 1];
-    const ex = places[3 * j] - x;
-    const ey = places[3 * j + 1] - y;
+    const x = places[6 * i];
+    const y = places[6 * i + 1];
+    const ex = places[6 * j] - x;
+    const ey = places[6 * j + 1] - y;
     // The margin times the length, or somewhat more.
     const near = margin * (Math.abs(ex) + Math.abs(ey));
     const a = ex * (flat[1] - y) - ey * (flat[0] - x);
@@ -155,12 +157,66 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
   /** Bound of the part of the triangle over a face with its corners at these places; Infinity when it does not do. */
   function boundFace(task: CoverTask, slot: number, a: number, b: number, c: number): number {
     if (!(turnOf(a, b, c) * up > 0)) return Infinity;
-    const height = Math.max(
-      Math.abs(places[3 * a + 2]),
-      Math.abs(places[3 * b + 2]),
-      Math.abs(places[3 * c + 2]),
+    const limit = threshold(task);
+    const most = Math.max(
+      Math.abs(places[6 * a + 2]),
+      Math.abs(places[6 * b + 2]),
+      Math.abs(places[6 * c + 2]),
     );
-    return height <= threshold(task) ? height : boundPart(task, slot);
+    if (most <= limit) return most;
+    // The part has its corners on the edges of the face, within the triangle, or where a corner of the triangle is.
+    const height = Math.max(edgeHeight(a, b), edgeHeight(b, c), edgeHeight(c, a));
+    if (height > limit) return boundPart(task, slot);
+    const corner = cornerHeight(a, b, c);
+    return corner > limit ? boundPart(task, slot) : Math.max(height, corner);
+  }
+
+  /** Greatest height of the edge from place i to place j where it is within the triangle. */
+  function edgeHeight(i: number, j: number): number {
+    let start = 0;
+    let end = 1;
+    for (let k = 3; k < 6; k++) {
+      const from = places[6 * i + k] + slack;
+      const to = places[6 * j + k] + slack;
+      if (from < 0) {
+        if (to < 0) return 0;
+        const t = from / (from - to);
+        if (t > start) start = t;
+      } else if (to < 0) {
+        const t = from / (from - to);
+        if (t < end) end = t;
+      }
+    }
+    if (start > end) return 0;
+    const z = places[6 * i + 2];
+    const rise = places[6 * j + 2] - z;
+    return Math.max(Math.abs(z + start * rise), Math.abs(z + end * rise));
+  }
+
+  /** Greatest height of a face over those corners of the triangle that it lies over; Infinity where that is not clear. */
+  function cornerHeight(a: number, b: number, c: number): number {
+    const x = places[6 * a];
+    const y = places[6 * a + 1];
+    const z = places[6 * a + 2];
+    const ux = places[6 * b] - x;
+    const uy = places[6 * b + 1] - y;
+    const wx = places[6 * c] - x;
+    const wy = places[6 * c + 1] - y;
+    const turn = ux * wy - uy * wx;
+    // A sliver, in which places are known badly.
+    if (Math.abs(turn) < 1e-6 * (ux * ux + uy * uy + wx * wx + wy * wy)) return Infinity;
+    let most = 0;
+    for (let i = 0; i < 6; i += 2) {
+      const px = flat[i] - x;
+      const py = flat[i + 1] - y;
+      // Shares of the corners b and c; wherever rounding leaves it open, the face counts as being there.
+      const s = (px * wy - py * wx) / turn;
+      const t = (ux * py - uy * px) / turn;
+      if (s < -1e-9 || t < -1e-9 || s + t > 1 + 1e-9) continue;
+      const height = Math.abs(z + s * (places[6 * b + 2] - z) + t * (places[6 * c + 2] - z));
+      if (height > most) most = height;
+    }
+    return most;
   }
 
   /** Bound of the part of the triangle over a face; Infinity when it exceeds the threshold, or the face is too steep. */
@@ -196,7 +252,7 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     let most = 0;
     for (let i = 0; i < 6; i += 2) {
       let least = Infinity;
-      for (let k = 0; k < 9; k += 3) {
+      for (let k = 0; k < 18; k += 6) {
         const dx = places[k] - flat[i];
         const dy = places[k + 1] - flat[i + 1];
         const d = dx * dx + dy * dy + places[k + 2] * places[k + 2];
@@ -213,6 +269,7 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     const size = Math.abs(flat[2]) + Math.abs(flat[3]) + Math.abs(flat[4]) + Math.abs(flat[5]);
     const height = (flat[2] * flat[5] - flat[3] * flat[4]) / size;
     margin = height > leastHeight * size ? 1e-11 * height : -1e-12 * size;
+    slack = 1e-12 * size;
     stack.slack[0] = 1e-15 * size;
     const start = walk(first);
     if (start < 0 || ++epoch > 0x7fffffff) return false;
