@@ -4,9 +4,9 @@ export const meshDefaults = {
     /** Crossing pairs counted at most: enough to say that a mesh is badly tangled; common practice, no source. */
     limit: 100_000,
     /** Pairs of faces with meeting boxes looked at, at most, per face: a clean fine mesh has about 7; no source. */
-    boxPairsPerFace: 100,
-    /** The same, whatever the size: a few hundred long faces may all meet; no source. */
-    boxPairs: 10_000_000,
+    boxPairsPerFace: 40,
+    /** The same, whatever the size: a thousand long faces may all meet; no source. */
+    boxPairs: 1_000_000,
   },
   unitSuspect: {
     /**

@@ -14,22 +14,29 @@ import type { WallSearch } from './wall-search.ts';
  * pairs of nodes fall away when they are too far apart, or their surfaces cannot face each other along any line
  * between them.
  *
+ * @param pairsPerFace pairs of nodes and faces looked at per face, at most
  * @returns the distance below which no wall was missed; Infinity when none was missed by more than the tolerance
  */
-export function comparePairs(search: WallSearch): number {
+export function comparePairs(search: WallSearch, pairsPerFace: number): number {
   const { places, tree } = search;
-  const { tolerance, pairsPerFace, extraPairsPerFace } = meshDefaults.walls;
+  const { tolerance } = meshDefaults.walls;
+  const extra = Math.min(meshDefaults.walls.extraPairsPerFace, pairsPerFace);
   const faces = pairFaces(search);
-  const work = tree.size + 10_000;
+  const work = Math.max(tree.size, smallMesh);
   const sure = 1 - tolerance;
-  let missed = descend(search, faces, places.thinnest, extraPairsPerFace * work);
+  let missed = descend(search, faces, places.thinnest, extra * work);
   if (missed < sure * places.thinnest())
     missed = descend(search, faces, () => sure * places.thinnest(), pairsPerFace * work);
   // What is left out from here on is another place.
   if (places.bound() > places.thinnest() / sure)
-    descend(search, faces, places.bound, extraPairsPerFace * work);
+    descend(search, faces, places.bound, extra * (tree.size + otherPlaces));
   return missed < sure * places.thinnest() ? missed : Infinity;
 }
+
+/** Meshes of fewer faces are worked on as if they had so many: all pairs of a thousand faces are half a million. */
+const smallMesh = 200_000;
+/** The same for the search for other places. */
+const otherPlaces = 10_000;
 
 interface PairFaces {
   readonly bounds: FacingBounds;

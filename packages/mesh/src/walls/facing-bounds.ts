@@ -92,16 +92,24 @@ function faceRecords(
     const b = 3 * corners[3 * slot + 1];
     const c = 3 * corners[3 * slot + 2];
     let radiusSq = 0;
-    let back = 0;
+    // The normal of a needle need not be square to it, so each corner counts.
+    let backA = 0;
+    let backB = 0;
+    let backC = 0;
     for (let k = 0; k < 3; k++) {
-      const least = Math.min(v[a + k], v[b + k], v[c + k]);
-      const most = Math.max(v[a + k], v[b + k], v[c + k]);
-      bounds[at + ballAt + k] = (least + most) / 2 - center[k];
+      const x = v[a + k] - center[k];
+      const y = v[b + k] - center[k];
+      const z = v[c + k] - center[k];
+      const least = Math.min(x, y, z);
+      const most = Math.max(x, y, z);
+      bounds[at + ballAt + k] = (least + most) / 2;
       radiusSq += (most - least) ** 2 / 4;
-      back += normals[n + k] * (v[a + k] - center[k]);
+      backA += normals[n + k] * x;
+      backB += normals[n + k] * y;
+      backC += normals[n + k] * z;
     }
     bounds[at + radiusAt] = Math.sqrt(radiusSq) + skin;
-    bounds[at + backAt] = back - skin;
+    bounds[at + backAt] = Math.min(backA, backB, backC) - skin;
   }
 }
 

@@ -95,6 +95,13 @@ describe('thinnestWalls', () => {
     ]);
   });
 
+  it('says so when it may not look at all pairs', () => {
+    const mesh = plateWithHoles(40, 20, 5, [{ x: 15, y: 10, r: 3, sides: 24 }]);
+    expect(thinnestWalls(mesh, buildTree(mesh)).notes).toEqual([]);
+    const { notes } = thinnestWalls(mesh, buildTree(mesh), { pairsPerFace: 0 });
+    expect(notes).toMatchObject([{ code: 'walls-not-all-compared', about: 'thinnest_wall_mm' }]);
+  });
+
   it('never fails on odd meshes', () => {
     const empty = { positions: new Float64Array(0), triangles: new Uint32Array(0) };
     expect(thinnest(empty)).toBeNull();

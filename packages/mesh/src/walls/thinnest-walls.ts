@@ -14,6 +14,8 @@ export interface WallOptions {
   readonly neighbors?: Int32Array;
   /** How many places are told at most. */
   readonly places?: number;
+  /** Pairs of nodes and faces looked at per face, at most; see `meshDefaults.walls`. */
+  readonly pairsPerFace?: number;
 }
 
 export interface ThinnestWalls {
@@ -53,7 +55,7 @@ export function thinnestWalls(mesh: Mesh, tree: TriangleTree, options: WallOptio
     places,
   );
   lookAcross(search);
-  const sureBelow_mm = comparePairs(search);
+  const sureBelow_mm = comparePairs(search, options.pairsPerFace ?? meshDefaults.walls.pairsPerFace);
   const [first] = places.list();
   const notes = sureBelow_mm < Infinity ? [notAllCompared(sureBelow_mm)] : [];
   if (first === undefined) {
