@@ -4,6 +4,7 @@ import { overlappingPairs } from '../tree/overlap.ts';
 import type { TriangleTree } from '../tree/tree.ts';
 import type { Mesh } from '../types.ts';
 import { facesCross } from './faces-cross.ts';
+import { hubsOf, hubsOfNodes, pairsAtHubs } from './hubs.ts';
 
 export interface CrossingPairs {
   /** Pairs of faces, lower face first, in ascending order: `pairs[2i]`, `pairs[2i+1]`. */
@@ -24,30 +25,40 @@ export interface CrossingOptions {
  *
  * Faces that only touch do not count, nor do faces with the same three corners (`duplicateFaces`), nor faces with
  * two equal corners or no area (see `facesCross`). Surfaces that pass through each other exactly along edges of both
- * only touch, face by face, and are not found. Time grows with the number of pairs whose boxes meet; that number is
- * limited as well.
+ * only touch, face by face, and are not found. Time grows with the number of pairs whose boxes meet, not counting
+ * faces that share a vertex with many others; that number is limited as well.
  */
 export function crossingPairs(mesh: Mesh, options: CrossingOptions = {}): CrossingPairs {
   const { positions, triangles } = mesh;
   const tree = options.tree ?? buildTree(mesh);
   const limit = options.limit ?? meshDefaults.crossings.limit;
-  let budget =
-    meshDefaults.crossings.boxPairsPerFace * (triangles.length / 3) + meshDefaults.crossings.boxPairs;
+  const { boxPairs, boxPairsPerFace } = meshDefaults.crossings;
+  let budget = boxPairsPerFace * (triangles.length / 3) + boxPairs;
   const found: number[] = [];
-  let complete = true;
-  overlappingPairs(tree, tree, (f, g) => {
-    if (--budget < 0) {
-      complete = false;
-      return true;
-    }
+  /** Returns true when the search has to stop. */
+  const look = (f: number, g: number): boolean => {
+    if (--budget < 0) return true;
     if (!facesCross(positions, triangles, f, g)) return false;
-    if (found.length >= 2 * limit) {
-      complete = false;
-      return true;
-    }
+    if (found.length >= 2 * limit) return true;
     found.push(Math.min(f, g), Math.max(f, g));
     return false;
-  });
+  };
+  const hubs = hubsOf(mesh);
+  let complete = hubs === null || !pairsAtHubs(mesh, hubs, look);
+  if (complete) {
+    const apart = (f: number, g: number): boolean =>
+      hubs === null || hubs[f] < 0 || hubs[f] !== hubs[g] ? look(f, g) : --budget < 0;
+    overlappingPairs(
+      tree,
+      tree,
+      (f, g) => {
+        complete = !apart(f, g);
+        return !complete;
+      },
+      0,
+      hubs === null ? null : hubsOfNodes(tree, hubs),
+    );
+  }
   return { pairs: ascending(found), complete };
 }
 

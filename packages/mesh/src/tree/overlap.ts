@@ -38,12 +38,16 @@ export function forEachInBox(
  * Calls `found` for every pair of a face of `a` and a face of `b` whose boxes come within `margin` of each other
  * along every axis (touching counts). With one tree twice, every unordered pair of different faces once. Stops when
  * `found` returns true. The order of the pairs is fixed, but has no meaning.
+ *
+ * @param groups with one tree twice, a group per node of the tree that all its faces are in, or −1: pairs of nodes of
+ * one group are left out
  */
 export function overlappingPairs(
   a: TriangleTree,
   b: TriangleTree,
   found: (faceA: number, faceB: number) => unknown,
   margin = 0,
+  groups: Int32Array | null = null,
 ): void {
   if (a.links.length === 0 || b.links.length === 0) return;
   const self = a === b;
@@ -56,6 +60,7 @@ export function overlappingPairs(
     const nodeB = stack[--top];
     const linkA = a.links[nodeA];
     const linkB = b.links[nodeB];
+    if (groups !== null && groups[nodeA] >= 0 && groups[nodeA] === groups[nodeB]) continue;
     if (self && nodeA === nodeB) {
       if (linkA >= 0) {
         stack[top++] = linkA + 1;
