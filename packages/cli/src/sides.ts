@@ -1,9 +1,10 @@
-import { existsSync, statSync } from 'node:fs';
+import { existsSync, realpathSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import {
   openRepository,
   parseRevisionSpec,
+  type Repository,
   type Snapshot,
   snapshotFromGit,
   snapshotFromPath,
@@ -75,7 +76,7 @@ async function fromRepository(before: string, after: string | undefined, folder:
     const from = await snapshotFromGit(repository, first);
     const to =
       afterSpec === undefined
-        ? workingFiles(folder, first.path)
+        ? workingFiles(repository, folder, first.path)
         : await snapshotFromGit(repository, afterSpec);
     return {
       before: from,
@@ -92,7 +93,7 @@ async function fromRepository(before: string, after: string | undefined, folder:
 }
 
 /** A single revision is compared with the files as they lie in the repository's folder. */
-function workingFiles(folder: string, below: string): Snapshot {
+function workingFiles(repository: Repository, folder: string, below: string): Snapshot {
   const place = path.join(folder, below);
   if (!existsSync(place) || (below === '' && !statSync(place).isDirectory())) {
     throw new InputError(
@@ -102,8 +103,22 @@ function workingFiles(folder: string, below: string): Snapshot {
       { file: folder },
     );
   }
+  // A link on the way could lead out of the repository, which is a stranger's.
+  if (
+    path.relative(realpathSync(folder), realpathSync(place)) !==
+    path.normalize(below || '.').replace(/^\.$|[/\\]$/g, '')
+  ) {
+    throw new InputError(
+      'after-is-link',
+      `'${below}' is reached through a link.`,
+      'Name the file or folder it leads to.',
+      {
+        file: folder,
+      },
+    );
+  }
   return {
-    ...snapshotFromPath(place, 'git-sha1'),
+    ...snapshotFromPath(place, `git-${repository.objects.format}`),
     name: below === '' ? 'working files' : `${below} (working file)`,
   };
 }

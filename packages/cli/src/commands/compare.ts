@@ -73,13 +73,21 @@ export async function compareCommand(
     for (const part of tree.parts) {
       if (part.problem !== null)
         io.err(
-          `kinprint: ${clean(`${part.after ?? part.before ?? ''}: ${part.problem.text} ${part.problem.remedy}`)}\n`,
+          `kinprint: ${clean(`${part.after ?? part.before ?? ''}: ${sentence(part.problem.text)} ${part.problem.remedy}`)}\n`,
         );
     }
+    if (tree.parts.some(part => part.problem !== null && !absent.has(part.problem.code))) return exit.usage;
     return tree.parts.some(part => stop.has(part.verdict)) ? exit.findings : exit.fine;
   } finally {
     await sides.close();
   }
+}
+
+/** Content that a repository or folder does not hold is named, and is nobody's mistake. */
+const absent: ReadonlySet<string> = new Set(['missing', 'lfs-pointer']);
+
+function sentence(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
 /** The verdicts that make the exit code 1. */

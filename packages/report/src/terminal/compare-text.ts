@@ -21,7 +21,7 @@ export function compareText(title: string, c: Comparison, style: Style): string 
     const d = c.deviation;
     say(
       'deviation',
-      `at most ${fine(d.max_mm)} mm (+${fine(d.max_error_mm)}) at ${point(d.max_at_mm)}; mean ${fine(d.mean_mm)}, RMS ${fine(d.rms_mm)}, 95 % of the surface within ${fine(d.p95_mm)} mm`,
+      `at most ${fine(d.max_mm)} mm (proven to ${fine(d.max_error_mm)}) at ${point(d.max_at_mm)}; mean ${fine(d.mean_mm)}, RMS ${fine(d.rms_mm)}, 95 % of the surface within ${fine(d.p95_mm)} mm`,
     );
   }
   // The size along the file's axes says nothing when the part was turned.
@@ -39,7 +39,7 @@ export function compareText(title: string, c: Comparison, style: Style): string 
       );
   }
   say('area', pair(num(c.area.before_mm2), num(c.area.after_mm2), 'mm²'));
-  if (c.mass.change_g !== null && c.mass.change_g !== 0)
+  if (c.mass.change_g !== null && Math.abs(c.mass.change_g) >= 5e-4)
     say(
       'mass',
       `${signed(c.mass.change_g)} g if solid at ${num(c.mass.density_g_cm3)} g/cm³ (${num(c.mass.before_g ?? 0)} → ${num(c.mass.after_g ?? 0)} g)`,
@@ -188,7 +188,8 @@ function mm(value: number | null, digits = 2): string | null {
   return value === null ? null : num(value, digits);
 }
 
-/** Micrometers are shown; below a nanometer there is nothing but rounding. */
+/** Micrometers are shown; what is below a tenth of one is rounding to anybody who holds the part. */
 function fine(value: number): string {
-  return value < 1e-6 ? '0' : num(value, 3);
+  if (value === 0) return '0';
+  return value < 1e-4 ? 'under 0.0001' : num(value, 3);
 }

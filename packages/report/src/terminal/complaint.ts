@@ -18,12 +18,12 @@ export function noVolumeText(file: string, m: Measurement): string {
   const at = first === undefined ? undefined : s.places_mm[first]?.[0];
   const reason = m.notes.find(n => n.about === 'volume_mm3')?.text ?? 'The mesh has no volume.';
   const where = at === undefined ? '' : ` First at ${point(at)} mm.`;
+  const remedy =
+    s.boundary_edges > 0 || s.flipped_edges + s.nonmanifold_edges === 0
+      ? 'Close the surface in the program it comes from and export it again.'
+      : 'Let the program it comes from remove doubled faces and turn all faces outward, and export it again.';
   const object = m.name === null || m.name === '' ? '' : `, object '${m.name}'`;
-  return (
-    clean(
-      `kinprint: ${file}${object}: no volume. ${reason}${where} Close the surface in the program it comes from and export it again.`,
-    ) + '\n'
-  );
+  return clean(`kinprint: ${file}${object}: no volume. ${reason}${where} ${remedy}`) + '\n';
 }
 
 /** What is wrong, where, and what to do: for standard error. */

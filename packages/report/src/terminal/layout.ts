@@ -11,25 +11,35 @@ export function paints(style: Style): ReturnType<typeof pc.createColors> {
   return pc.createColors(style.color);
 }
 
+const escapes = new RegExp(`${String.fromCharCode(27)}\\[[0-9;]*m`, 'g');
+const plain = /^[ -~]*$/;
+const combining = /\p{M}/u;
+
 /** Columns a text takes on screen: escape sequences take none, combining marks none, wide characters two. */
 export function width(text: string): number {
+  if (plain.test(text)) return text.length;
   let n = 0;
-  for (const c of text.replace(new RegExp(`${String.fromCharCode(27)}\\[[0-9;]*m`, 'g'), '')) {
-    if (/\p{M}/u.test(c)) continue;
-    const code = c.codePointAt(0) ?? 0;
-    n +=
-      (code >= 0x1100 && code <= 0x115f) ||
-      (code >= 0x2e80 && code <= 0xa4cf) ||
-      (code >= 0xac00 && code <= 0xd7a3) ||
-      (code >= 0xf900 && code <= 0xfaff) ||
-      (code >= 0xfe30 && code <= 0xfe6f) ||
-      (code >= 0xff00 && code <= 0xff60) ||
-      code >= 0x1f300
-        ? 2
-        : 1;
-  }
+  for (const c of text.replace(escapes, '')) n += columnsOf(c);
   return n;
 }
+
+/** Columns of one character. Ranges of wide ones: Unicode Standard Annex 11, East Asian Width, from memory. */
+function columnsOf(c: string): number {
+  const code = c.codePointAt(0) ?? 0;
+  if (code < 0x300) return 1;
+  if (combining.test(c)) return 0;
+  return wide.some(([from, to]) => code >= from && code <= to) ? 2 : 1;
+}
+
+const wide: readonly (readonly [number, number])[] = [
+  [0x1100, 0x115f],
+  [0x2e80, 0xa4cf],
+  [0xac00, 0xd7a3],
+  [0xf900, 0xfaff],
+  [0xfe30, 0xfe6f],
+  [0xff00, 0xff60],
+  [0x1f300, 0x3fffd],
+];
 
 export function padEnd(text: string, columns: number): string {
   return text + ' '.repeat(Math.max(0, columns - width(text)));
@@ -39,18 +49,34 @@ export function padStart(text: string, columns: number): string {
   return ' '.repeat(Math.max(0, columns - width(text))) + text;
 }
 
-/** Breaks text at blanks so that no line is wider than `columns`; a word that is too long stands alone. */
+/** Breaks text at blanks so that no line is wider than `columns`; a word that is too long is cut. */
 export function wrap(text: string, columns: number): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(' ')) {
-    if (line !== '' && width(line) + 1 + width(word) > columns) {
-      lines.push(line);
+  let used = 0;
+  for (const word of text.split(' ').flatMap(w => cut(w, columns))) {
+    const wordWidth = width(word);
+    if (used > 0 && used + 1 + wordWidth > columns) {
+      lines.push(line.trimEnd());
       line = word;
-    } else line = line === '' ? word : `${line} ${word}`;
+      used = wordWidth;
+    } else {
+      line = used === 0 ? word : `${line} ${word}`;
+      used += (used === 0 ? 0 : 1) + wordWidth;
+    }
   }
-  lines.push(line);
+  lines.push(line.trimEnd());
   return lines;
+}
+
+/** A word in pieces that fit; painted words (with escape sequences) are never cut. */
+function cut(word: string, columns: number): string[] {
+  if (word.length <= columns || width(word) <= columns || word.includes(String.fromCharCode(27)))
+    return [word];
+  const chars = [...word];
+  const pieces: string[] = [];
+  for (let k = 0; k < chars.length; k += columns) pieces.push(chars.slice(k, k + columns).join(''));
+  return pieces;
 }
 
 /** Shortens a path in the middle: what it starts with and the file's own name say most. */

@@ -16,6 +16,8 @@ const formats: Record<Format, string> = {
 
 /** Bores and pins beyond this many are counted, not listed. */
 const listed = 24;
+/** Objects of a file beyond this many are counted, not listed. */
+const objectsListed = 12;
 /** Of the planes the largest few say where the part stands. */
 const planesListed = 6;
 
@@ -40,9 +42,10 @@ export function measureText(title: string, m: Measurement, style: Style): string
   if (m.centroid_mm !== null) say('centroid', point(m.centroid_mm));
   if (m.inertia_mm5 !== null) {
     const [x, y, z] = m.inertia_mm5;
+    const most = Math.max(x[0], y[1], z[2]);
     say(
       'inertia',
-      `xx ${exp(x[0])}  yy ${exp(y[1])}  zz ${exp(z[2])}  xy ${exp(x[1])}  yz ${exp(y[2])}  zx ${exp(x[2])} mm⁵ about the centroid, density 1`,
+      `xx\u00a0${exp(x[0])}, yy\u00a0${exp(y[1])}, zz\u00a0${exp(z[2])}, xy\u00a0${entry(x[1], most)}, yz\u00a0${entry(y[2], most)}, zx\u00a0${entry(x[2], most)} mm⁵ about the centroid, density 1`,
     );
   }
   if (m.principal !== null) {
@@ -93,14 +96,24 @@ export function measureText(title: string, m: Measurement, style: Style): string
   return lines.join('\n');
 }
 
+/** A figure of a tensor, nothing where it is rounding beside the largest. */
+function entry(value: number, largest: number): string {
+  return Math.abs(value) < 1e-9 * largest ? '0' : exp(value);
+}
+
 function exp(value: number): string {
   return value === 0 ? '0' : value.toPrecision(4).replace(/^-/, '−');
 }
 
 /** A whole file for a terminal: all of it, then object by object where it holds several. */
-export function fileText(file: string, figures: FileFigures, style: Style): string {
-  const parts = figures.objects.map((o, k) =>
-    measureText(`${file}, object ${k + 1}${o.name === null ? '' : `: ${o.name}`}`, o, style),
+export function fileText(file: string, { whole, objects }: FileFigures, style: Style): string {
+  if (objects.length === 0) return measureText(file, whole, style);
+  const parts = objects
+    .slice(0, objectsListed)
+    .map((o, k) => measureText(`${file}, object ${k + 1}${o.name === null ? '' : `: ${o.name}`}`, o, style));
+  const more = objects.length - objectsListed;
+  if (more > 0) parts.push(`… and ${plural(more, 'more object')} (all with --json)`);
+  return [measureText(`${file}, all ${objects.length} objects together`, whole, style), ...parts].join(
+    '\n\n',
   );
-  return [measureText(file, figures.whole, style), ...parts].join('\n\n');
 }

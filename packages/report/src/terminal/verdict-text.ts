@@ -49,7 +49,7 @@ export function meaning(c: Comparison): string {
         : c.alignment.kind.endsWith('scale')
           ? 'the rescaled first'
           : 'the first';
-      return `Made from ${from} and changed: ${Math.floor(100 * c.alignment.matched)} % of the surface coincides ${within}.`;
+      return `Made from ${from} and changed: ${(Math.floor(1000 * c.alignment.matched) / 10).toFixed(1)} % of the surface coincides ${within}.`;
     }
     case 'replaced':
       return 'Another shape: no motion, reflection or scaling makes the two coincide.';

@@ -1,12 +1,13 @@
 import type { Vec3 } from '@kinprint/mesh';
 
 /**
- * A stranger's text made harmless for a terminal: control characters (which could move the cursor or recolor the
- * screen) and bidirectional overrides become visible escapes.
+ * A stranger's text made harmless for a terminal: what would move the cursor or recolor the screen (controls), change
+ * the order of the text (bidirectional marks), break lines, or cannot be seen (format characters, lone surrogates)
+ * becomes a visible escape.
  */
 export function clean(text: string): string {
   return text.replace(
-    /[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu,
+    /[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/gu,
     c => `\\u{${(c.codePointAt(0) ?? 0).toString(16)}}`,
   );
 }
