@@ -1,6 +1,6 @@
-import { bounds, type Measurement, type Mesh, type Note, transformMesh } from '@kinprint/mesh';
+import { bounds, type Measurement, type Mesh, type Note, seamClosed, transformMesh } from '@kinprint/mesh';
 import { type Kernel, materialDifference } from '@kinprint/solid';
-import { align } from './align/align.ts';
+import { align, type AlignResult } from './align/align.ts';
 import { alignedVerdict } from './bodies/match.ts';
 import { compareBodies, type CarriedBodies } from './bodies/compare-bodies.ts';
 import type { Alignment, Comparison, Deviation, Region, Side, Verdict } from './comparison.ts';
@@ -12,7 +12,7 @@ import { noAlignment, placed } from './fixed-alignments.ts';
 import { alone, both, type Helpers } from './helpers.ts';
 import { describePiece } from './regions/describe.ts';
 import { sameTriangles } from './same-triangles.ts';
-import { chordNote, crossingNote, tessellationNote, turnedNote } from './notes.ts';
+import { chordNote, crossingNote, holeNote, tessellationNote, turnedNote } from './notes.ts';
 
 /** One side of a comparison: a mesh in millimeters and what was measured of it. */
 export interface Measured {
@@ -76,11 +76,13 @@ export async function compareMeshes(
     return { ...draft, verdict: 'replaced', notes: [...draft.notes, note] };
   }
 
-  const result = align(before.mesh, after.mesh, { tolerance_mm, asPlaced: options.asPlaced ?? false });
+  const result = believed(
+    align(before.mesh, after.mesh, { tolerance_mm, asPlaced: options.asPlaced ?? false }),
+  );
   const notes: Note[] = [...result.notes];
   const whole = result.alignment;
   if (!result.exact && !(options.asPlaced ?? false)) {
-    const byBody = compareBodies(before.mesh, after.mesh, whole, tolerance_mm);
+    const byBody = compareBodies(before.mesh, after.mesh, whole, tolerance_mm, notes);
     if (byBody !== null) return finish(byBody.verdict, byBody.alignment, byBody.notes, byBody);
   }
   return finish(alignedVerdict(result), whole, [], null);
@@ -114,8 +116,9 @@ export async function compareMeshes(
     const gap = await deviationAcross(carried, after.mesh, { tolerance_mm, treeBefore, treeAfter }, helpers);
     const reshaped = aligned === 'reworked' || aligned === 'replaced';
     const solid = reshaped && !(await both(volumeOf, [before, after])).includes(null);
+    // Where measuring closed a seam to get a volume, the booleans need the same closed surface.
     const material = solid
-      ? materialDifference(await kernel(), carried, after.mesh, {
+      ? materialDifference(await kernel(), seamClosed(carried), seamClosed(after.mesh), {
           tolerance_mm,
           changedBefore: gap.changedBefore,
           changedAfter: gap.changedAfter,
@@ -125,10 +128,13 @@ export async function compareMeshes(
     const { draft, of } = await measured();
     notes.unshift(...draft.notes);
     const base = { ...draft, alignment, bodies: lines };
+    const features = {
+      before: of.before.features.flatMap(f => carryFeature(f, bodies?.motionAt(f.at_mm) ?? alignment) ?? []),
+      after: of.after.features,
+    };
     const changes = featureChanges(
-      of.before.features,
-      of.after.features,
-      alignment,
+      features.before,
+      features.after,
       tolerance_mm,
       diagonal,
       of.after.area_mm2,
@@ -145,20 +151,25 @@ export async function compareMeshes(
       return {
         ...told,
         features: { changed: [], added: [], removed: [] },
-        volume: { ...draft.volume, ...nothing },
+        volume: hasVolumes(draft) ? { ...draft.volume, ...nothing } : draft.volume,
       };
     }
-    if (material === null) return { ...told, verdict: 'unsound' };
+    if (material === null) {
+      notes.push(...holeNote(of.before, of.after));
+      return { ...told, notes: distinct(notes), verdict: 'unsound' };
+    }
     notes.push(...material.notes, ...crossingNote(of.before, of.after), ...chordNote(told, diagonal));
-    const features = {
-      before: of.before.features.flatMap(f => carryFeature(f, alignment) ?? []),
-      after: of.after.features,
-    };
     const regions: Region[] = material.regions
       .map(piece => describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features))
       .sort((p, q) => q.volume_mm3 - p.volume_mm3);
     const volume = { ...draft.volume, added_mm3: material.added_mm3, removed_mm3: material.removed_mm3 };
-    return { ...told, regions, volume, verdict: material.added_mm3 === null ? 'unsound' : aligned };
+    return {
+      ...told,
+      regions,
+      volume,
+      notes: distinct(notes),
+      verdict: material.added_mm3 === null ? 'unsound' : aligned,
+    };
   }
 }
 
@@ -168,6 +179,26 @@ function measurementOf({ measurement }: Measured | Measuring): () => Promise<Mea
 
 function volumeOf(side: Measured | Measuring): () => Promise<number | null> {
   return 'volume' in side ? side.volume : () => Promise.resolve(side.measurement.volume_mm3);
+}
+
+/**
+ * A rework of a rescaled part is believed only when most of both surfaces says so: at some size a face of anything
+ * matches a face of anything else.
+ */
+function believed(result: AlignResult): AlignResult {
+  const { alignment, exact, matchedBefore, matchedAfter } = result;
+  const scaled = alignment.kind === 'uniform-scale' || alignment.kind === 'axis-scale';
+  if (!scaled || exact || Math.min(matchedBefore, matchedAfter) >= compareDefaults.scaledShare) return result;
+  return { ...result, alignment: noAlignment, notes: [] };
+}
+
+function hasVolumes({ volume }: Comparison): boolean {
+  return volume.before_mm3 !== null && volume.after_mm3 !== null;
+}
+
+/** Notes said once. */
+function distinct(notes: readonly Note[]): Note[] {
+  return notes.filter((n, k) => notes.findIndex(m => m.code === n.code && m.text === n.text) === k);
 }
 
 const nothing = { added_mm3: 0, removed_mm3: 0 };

@@ -25,6 +25,10 @@ export const compareDefaults = {
    * likely reason: exporters' usual settings lie between 0.01 and 0.1 mm (common practice, no source).
    */
   chordShareOfDiagonal: 2e-3,
+  /** A rescaled and reworked part shares at least this of both surfaces; by chance a scaled face always fits some. */
+  scaledShare: 0.6,
+  /** Alignments tried for each body of a file of several, at most on average. */
+  bodyAlignments: 6,
   /** Bodies in one file that are matched one by one; beyond, only the whole is compared. */
   bodiesMatched: 256,
 

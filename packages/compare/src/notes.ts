@@ -72,3 +72,15 @@ export function crossingNote(before: Measurement, after: Measurement): Note[] {
     },
   ];
 }
+
+/** Where a surface is missing, the other one is far from anything: the deviation then tells of a hole. */
+export function holeNote(before: Measurement, after: Measurement): Note[] {
+  if (before.soundness.boundary_edges + after.soundness.boundary_edges === 0) return [];
+  return [
+    {
+      code: 'deviation-of-holes',
+      text: 'A surface with holes is compared: where one side has a hole, the deviation is the distance to its rim, and no change of the rest.',
+      about: 'deviation',
+    },
+  ];
+}

@@ -47,3 +47,4 @@ export { halves, joinHalves } from './measure/halves.ts';
 export { overhang, type Overhang, type OverhangOptions } from './overhang/overhang.ts';
 export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thinnest-walls.ts';
 export { crossingPairs, type CrossingOptions, type CrossingPairs } from './soundness/crossing-pairs.ts';
+export { seamClosed } from './measure/close-seams.ts';

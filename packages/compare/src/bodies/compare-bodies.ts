@@ -1,4 +1,14 @@
-import { bodies, concatenate, type Mesh, type Note, subMesh, transformMesh } from '@kinprint/mesh';
+import {
+  bodies,
+  type Bounds,
+  bounds,
+  concatenate,
+  type Mesh,
+  type Note,
+  subMesh,
+  transformMesh,
+  type Vec3,
+} from '@kinprint/mesh';
 import type { Alignment, BodyMatch, Verdict } from '../comparison.ts';
 import { compareDefaults } from '../defaults.ts';
 import { alignedVerdict, bodyLine, matchBodies, type MatchedBody } from './match.ts';
@@ -12,21 +22,34 @@ export interface CarriedBodies {
   /** BEFORE with each body carried by its own alignment; bodies without a counterpart follow the largest. */
   readonly carried: Mesh;
   readonly notes: readonly Note[];
+  /** The alignment of the body that holds a point of BEFORE, by the smallest bounds around it. */
+  readonly motionAt: (point: Vec3) => Alignment;
 }
 
 /**
  * Compares files body by body when at least one of them holds several; null when matching bodies explains no more
  * than one alignment of the whole does.
+ *
+ * @param notes gains a note when there are too many bodies
  */
 export function compareBodies(
   before: Mesh,
   after: Mesh,
   whole: Alignment,
   tolerance_mm: number,
+  notes: Note[],
 ): CarriedBodies | null {
   const split = { before: bodies(before), after: bodies(after) };
   const most = Math.max(split.before.length, split.after.length);
-  if (most < 2 || most > compareDefaults.bodiesMatched) return null;
+  if (most < 2) return null;
+  if (most > compareDefaults.bodiesMatched) {
+    notes.push({
+      code: 'bodies-not-matched',
+      text: `There are ${most} bodies, more than the ${compareDefaults.bodiesMatched} that are matched one by one: only the whole is compared.`,
+      about: 'bodies',
+    });
+    return null;
+  }
   const meshes = {
     before: split.before.map(faces => subMesh(before, faces)),
     after: split.after.map(faces => subMesh(after, faces)),
@@ -49,7 +72,25 @@ export function compareBodies(
     lines,
     carried,
     notes: motionNote(pairs, frame, tolerance_mm, lines),
+    motionAt: motions(matched, meshes.before, frame),
   };
+}
+
+function motions(
+  matched: readonly MatchedBody[],
+  before: readonly Mesh[],
+  frame: Alignment,
+): (point: Vec3) => Alignment {
+  const boxes = matched.flatMap(({ before: k, result }) => {
+    const box = k === null ? null : bounds(before[k]);
+    return box === null ? [] : [{ box, alignment: result?.alignment ?? frame }];
+  });
+  const size = ({ min, max }: Bounds): number =>
+    Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+  boxes.sort((p, q) => size(p.box) - size(q.box));
+  const holds = ({ min, max }: Bounds, point: Vec3): boolean =>
+    point.every((c, k) => c >= min[k as 0] && c <= max[k as 0]);
+  return point => boxes.find(({ box }) => holds(box, point))?.alignment ?? frame;
 }
 
 /** The alignment shared by most of the surface: the one of the largest body of AFTER that was matched exactly. */
@@ -82,7 +123,7 @@ function motionNote(
   if (apart.length > 0) {
     notes.push({
       code: 'bodies-moved',
-      text: `${apart.length} of ${pairs.length} matched bodies moved relative to the largest one; deviation and material are told with each body carried to its counterpart.`,
+      text: `${apart.length} of ${pairs.length} matched bodies moved relative to the one whose alignment is given; deviation and material are told with each body carried to its counterpart.`,
       about: 'alignment',
     });
   }

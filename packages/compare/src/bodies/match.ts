@@ -1,6 +1,8 @@
 import type { Mesh } from '@kinprint/mesh';
 import { align, type AlignResult } from '../align/align.ts';
 import type { Alignment, BodyMatch, Verdict } from '../comparison.ts';
+import { compareDefaults } from '../defaults.ts';
+import { sameTriangles } from '../same-triangles.ts';
 import { bodyVolume } from './body-volume.ts';
 
 /** A body of BEFORE with its counterpart in AFTER, or one of the two alone. */
@@ -38,6 +40,8 @@ export function matchBodies(
     return !(Math.abs(a - b) > slack * Math.max(a, b));
   };
 
+  // Nearest first and a bounded number: two plates of hundreds of bodies must not cost their product.
+  let left = compareDefaults.bodyAlignments * (before.length + after.length);
   const passes: readonly { readonly slack: number; readonly exact: boolean }[] = [
     { slack: 0.02, exact: true },
     { slack: 0.9, exact: false },
@@ -52,8 +56,10 @@ export function matchBodies(
     offers.sort((p, q) => p.far - q.far || p.i - q.i || p.j - q.j);
     const results: { i: number; j: number; far: number; result: AlignResult }[] = [];
     for (const { i, j, far } of offers) {
-      if (!freeBefore.has(i) || !freeAfter.has(j)) continue;
+      if (!freeBefore.has(i) || !freeAfter.has(j) || left === 0) continue;
+      left -= 1;
       const result = align(before[i], after[j], { tolerance_mm });
+      if (!believable(result, whole)) continue;
       if (result.exact) take(i, j, result);
       else if (!pass.exact && result.alignment.kind !== 'none') results.push({ i, j, far, result });
     }
@@ -67,6 +73,15 @@ export function matchBodies(
   );
 }
 
+/**
+ * Among several bodies some cube is another cube at another size: a body is believed to be rescaled only along with
+ * its whole file.
+ */
+function believable({ alignment }: AlignResult, whole: Alignment): boolean {
+  const sizes = alignment.scale.map((s, k) => s / whole.scale[k as 0]);
+  return sizes.every(s => Math.abs(s - 1) < 1e-4) || alignment.scale.every(s => s === 1);
+}
+
 /** The line a matched body gets in the result. */
 export function bodyLine(body: MatchedBody, before: readonly Mesh[], after: readonly Mesh[]): BodyMatch {
   const volumeOf = (meshes: readonly Mesh[], k: number | null): number | null => {
@@ -76,11 +91,23 @@ export function bodyLine(body: MatchedBody, before: readonly Mesh[], after: read
   return {
     before: body.before,
     after: body.after,
-    verdict: body.before === null ? 'added' : body.after === null ? 'removed' : alignedVerdict(body.result),
+    verdict: bodyVerdict(body, before, after),
     alignment: body.result?.alignment ?? null,
     volume_before_mm3: volumeOf(before, body.before),
     volume_after_mm3: volumeOf(after, body.after),
   };
+}
+
+/** The verdict of one body; `identical` only for the same triangles facing the same way. */
+export function bodyVerdict(
+  { before: i, after: j, result }: MatchedBody,
+  before: readonly Mesh[],
+  after: readonly Mesh[],
+): BodyMatch['verdict'] {
+  if (i === null) return 'added';
+  if (j === null) return 'removed';
+  const verdict = alignedVerdict(result);
+  return verdict === 'same-shape' && sameTriangles(before[i], after[j]) ? 'identical' : verdict;
 }
 
 /** The verdict that an alignment alone can give. */
@@ -89,7 +116,7 @@ export function alignedVerdict(result: AlignResult | null): Verdict {
   if (!result.exact) return 'reworked';
   switch (result.alignment.kind) {
     case 'identity':
-      return result.sameTriangles ? 'identical' : 'same-shape';
+      return 'same-shape';
     case 'rigid':
       return 'moved';
     case 'mirrored':

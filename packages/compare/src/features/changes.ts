@@ -1,30 +1,28 @@
-import type { Feature, Plane, Vec3 } from '@kinprint/mesh';
-import type { Alignment, Comparison, FeatureChange } from '../comparison.ts';
+import { type Feature, meshDefaults, type Plane, type Vec3 } from '@kinprint/mesh';
+import type { Comparison, FeatureChange } from '../comparison.ts';
 import { compareDefaults } from '../defaults.ts';
-import { carryFeature } from './carry.ts';
 
 type Round = Exclude<Feature, Plane>;
 type Changes = Comparison['features'];
 
 /**
- * What became of the features: BEFORE's are carried through the alignment and matched to AFTER's nearest of their
+ * What became of the features: BEFORE's, carried into the frame of AFTER, are matched to AFTER's nearest of their
  * kind, closest pairs first; what stays unmatched appeared or is gone.
  *
+ * Both lists hold the largest planes only, and one plane may be found in pieces. So a plane counts as new, gone or
+ * moved only where the other side has none in the same place and its list reaches down to planes of that size.
+ *
+ * @param carried BEFORE's features in the frame of AFTER
  * @param tolerance_mm differences within it are no change
  * @param diagonal_mm of AFTER's bounds: how far a feature may wander and still be the same one
  */
 export function featureChanges(
-  before: readonly Feature[],
+  carried: readonly Feature[],
   after: readonly Feature[],
-  alignment: Alignment,
   tolerance_mm: number,
   diagonal_mm: number,
   area_mm2: number,
 ): Changes {
-  const carried = before.flatMap(f => {
-    const g = carryFeature(f, alignment);
-    return g === null ? [] : [g];
-  });
   const rounds = matchAll(carried.filter(isRound), after.filter(isRound), (a, b) =>
     roundCost(a, b, diagonal_mm),
   );
@@ -37,14 +35,22 @@ export function featureChanges(
     const what = roundDifferences(a, b, tolerance_mm);
     if (what.length > 0) changed.push({ before: a, after: b, what });
   }
+  const flat = { before: carried.filter(isPlane), after: after.filter(isPlane) };
+  const stands = (p: Plane, others: readonly Plane[]): boolean =>
+    others.some(q => dot(p.axis, q.axis) > cosAngle && Math.abs(planeShift(q, p)) <= noise(tolerance_mm));
+  const listed = (p: Plane, others: readonly Plane[]): boolean =>
+    others.length < meshDefaults.features.planes ||
+    p.area_mm2 > 1.1 * Math.min(...others.map(q => q.area_mm2));
+  const real = (p: Plane, others: readonly Plane[]): boolean =>
+    worth(p) && listed(p, others) && !stands(p, others);
   for (const [a, b] of planes.pairs) {
-    if (worth(b) && Math.abs(planeShift(a, b)) > noise(tolerance_mm))
+    if (real(b, flat.before) && !stands(a, flat.after) && Math.abs(planeShift(a, b)) > noise(tolerance_mm))
       changed.push({ before: a, after: b, what: ['place'] });
   }
   return {
     changed,
-    added: [...rounds.newcomers, ...planes.newcomers.filter(worth)],
-    removed: [...rounds.gone, ...planes.gone.filter(worth)],
+    added: [...rounds.newcomers, ...planes.newcomers.filter(p => real(p, flat.before))],
+    removed: [...rounds.gone, ...planes.gone.filter(p => real(p, flat.after))],
   };
 }
 

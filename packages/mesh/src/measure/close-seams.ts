@@ -1,6 +1,7 @@
 import { meshDefaults } from '../defaults.ts';
-import type { Note } from '../types.ts';
+import type { Mesh, Note } from '../types.ts';
 import { nextEdge } from '../topology/corners.ts';
+import { pairEdges } from '../topology/edge-pairs.ts';
 import { weldWithin } from '../weld/weld-within.ts';
 import { analyze, type Analysis } from './analyze.ts';
 
@@ -68,4 +69,12 @@ function hasPartner(open: Analysis, vertex: number, tolerance_mm: number): boole
     }
   }
   return false;
+}
+
+/** The mesh with its seams closed where that is no change of shape and closes it; else the mesh as it is. */
+export function seamClosed(mesh: Mesh): Mesh {
+  const pairs = pairEdges(mesh);
+  return pairs.closedCycle || pairs.boundary.length === 0
+    ? mesh
+    : (closeSeams(analyze(mesh))?.closed.mesh ?? mesh);
 }
