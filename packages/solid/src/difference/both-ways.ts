@@ -1,10 +1,12 @@
 import { bodyToManifold, fromManifold } from '../convert.ts';
 import type { Body } from '../body.ts';
+import { defaults } from '../defaults.ts';
 import type { Frame } from '../frame.ts';
 import { withSolids, type Kernel } from '../kernel.ts';
-import { bothSurfaces } from './both-surfaces.ts';
+import { bothSurfaces, type BothSurfaces } from './both-surfaces.ts';
+import { firstLook } from './deep-surface.ts';
 import { withoutFilms } from './films.ts';
-import { regionsOf } from './regions.ts';
+import { regionsOf, type Connected } from './regions.ts';
 import type { MaterialRegion } from './types.ts';
 
 export interface BothWays {
@@ -12,7 +14,7 @@ export interface BothWays {
   readonly slivers_mm3: number;
 }
 
-/** The two boolean differences of a pair of bodies, split into regions. */
+/** The two boolean differences of a pair of bodies, split into regions. Nowhere deeper than `thinnest_mm`: slivers. */
 export function differBothWays(
   kernel: Kernel,
   before: Body,
@@ -23,16 +25,44 @@ export function differBothWays(
   return withSolids(keep => {
     const a = keep(bodyToManifold(kernel, before, frame));
     const b = keep(bodyToManifold(kernel, after, frame));
-    const removed = regionsOf(fromManifold(keep(a.subtract(b)), frame), 'removed', thinnest_mm);
-    const added = regionsOf(fromManifold(keep(b.subtract(a)), frame), 'added', thinnest_mm);
-    const found = [...added.regions, ...removed.regions];
-    const slivers_mm3 = added.slivers_mm3 + removed.slivers_mm3;
-    if (found.length === 0) return { regions: [], slivers_mm3 };
-    const surfaces = bothSurfaces(before.mesh, after.mesh, thinnest_mm);
-    const freed = found.map(region => withoutFilms(kernel, region, surfaces));
-    return {
-      regions: freed.flatMap(({ regions }) => regions),
-      slivers_mm3: freed.reduce((sum, { films_mm3 }) => sum + films_mm3, slivers_mm3),
-    };
+    const removed = regionsOf(fromManifold(keep(a.subtract(b)), frame), 'removed');
+    const added = regionsOf(fromManifold(keep(b.subtract(a)), frame), 'added');
+    const found = [...added.connected, ...removed.connected];
+    const empty = added.empty_mm3 + removed.empty_mm3;
+    if (found.length === 0) return { regions: [], slivers_mm3: empty };
+    const freed = freeOfFilms(kernel, found, bothSurfaces(before.mesh, after.mesh, thinnest_mm));
+    return { regions: freed.regions, slivers_mm3: empty + freed.slivers_mm3 };
   });
+}
+
+/**
+ * Tells material from what rounding left. A film may hang on any region, and it may outweigh it by far in area: so it
+ * is the greatest depth that tells a region from a sliver, never its mean thickness alone. Those with most surface
+ * are freed from films first, since the time for that is bounded.
+ */
+function freeOfFilms(kernel: Kernel, found: readonly Connected[], surfaces: BothSurfaces): BothWays {
+  const regions: MaterialRegion[] = [];
+  let slivers = 0;
+  let left: number = defaults.filmVisits;
+  let turns: number = defaults.maxFreedRegions;
+  for (const { region, area_mm2 } of [...found].sort((p, q) => q.area_mm2 - p.area_mm2)) {
+    const thick = 2 * region.volume_mm3 >= surfaces.tolerance_mm * area_mm2;
+    const look = firstLook(region.mesh, surfaces);
+    if (!thick && !look.deep) {
+      slivers += region.volume_mm3;
+      continue;
+    }
+    if (!look.shallow || turns === 0) {
+      regions.push(region);
+      continue;
+    }
+    turns--;
+    const allowed = Math.min(defaults.filmVisitsPerRegion, Math.ceil(left / 2));
+    const visits = { left: allowed };
+    const freed = withoutFilms(kernel, region, surfaces, visits);
+    left -= allowed - visits.left;
+    regions.push(...freed.regions);
+    slivers += freed.films_mm3;
+  }
+  return { regions, slivers_mm3: slivers };
 }

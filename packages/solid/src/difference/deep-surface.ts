@@ -3,8 +3,11 @@ import { diagonalOf } from '../extent.ts';
 import { both, isDeep, nearAllOver, nearOnes } from './both-surfaces.ts';
 import type { BothSurfaces, Corners, Point, Surfaces } from './both-surfaces.ts';
 
-/** Triangles looked at per region before the rest is taken as it is: bounds the time. */
-const visitsAllowed = 20_000;
+/** How many triangles may still be bisected. When none are left, the rest is taken as it is: bounds the time. */
+export interface Visits {
+  left: number;
+}
+
 /** Finest triangle, as a share of the diagonal of the box around the deep corners. */
 const finest = 1 / 100;
 
@@ -13,19 +16,19 @@ const finest = 1 / 100;
  * loose triangles. Triangles that are deep in part are bisected until they are small (a hundredth of the extent of
  * the deep corners, but no smaller than the tolerance) and then kept whole.
  */
-export function deepSurface(region: Mesh, surfaces: BothSurfaces): Mesh {
+export function deepSurface(region: Mesh, surfaces: BothSurfaces, visits: Visits): Mesh {
   const found: number[] = [];
   const take = ([a, b, c]: Corners): number => found.push(...a, ...b, ...c);
-  collectAll(region, surfaces, deepCorners(region, surfaces), { adds: () => true, take });
+  collectAll(region, surfaces, deepCorners(region, surfaces), visits, { adds: () => true, take });
   const positions = Float64Array.from(found);
   return { positions, triangles: Uint32Array.from({ length: found.length / 3 }, (_, v) => v) };
 }
 
 /** The bounds of the deep surface, found much faster: what lies within those known so far is passed over. */
-export function deepBounds(region: Mesh, surfaces: BothSurfaces): Bounds | null {
+export function deepBounds(region: Mesh, surfaces: BothSurfaces, visits: Visits): Bounds | null {
   const corners = deepCorners(region, surfaces);
   const { min, max } = corners;
-  collectAll(region, surfaces, corners, {
+  collectAll(region, surfaces, corners, visits, {
     adds: piece => piece.some(corner => corner.some((value, k) => value < min[k] || value > max[k])),
     take: piece => {
       for (const corner of piece) grow(corners, corner);
@@ -63,6 +66,31 @@ function deepCorners({ positions, triangles }: Mesh, surfaces: BothSurfaces): De
   return { ...box, deep };
 }
 
+/**
+ * A first look at a region, without bisecting: whether it is deep anywhere, and whether a triangle with a shallow
+ * middle hints at a film. Each of the two sides of a film has triangles of its own.
+ */
+export function firstLook(
+  { positions, triangles }: Mesh,
+  surfaces: BothSurfaces,
+): { readonly deep: boolean; readonly shallow: boolean } {
+  let deep = false;
+  let shallow = false;
+  for (let i = 0; i < triangles.length && !(deep && shallow); i += 3) {
+    const [a, b, c] = [0, 1, 2].map(k => pointOf(positions, triangles[i + k]));
+    const corners: Corners = [a, b, c];
+    if (isDeep(within(corners, 1 / 3, 1 / 3, 1 / 3), surfaces, both)) {
+      deep = true;
+      continue;
+    }
+    shallow = true;
+    deep ||= corners.some(
+      (corner, k) => isDeep(corner, surfaces, both) || isDeep(nearCorner(corners, k), surfaces, both),
+    );
+  }
+  return { deep, shallow };
+}
+
 function grow({ min, max }: Box, point: Point): void {
   for (let k = 0; k < 3; k++) {
     if (point[k] < min[k]) min[k] = point[k];
@@ -73,14 +101,20 @@ function grow({ min, max }: Box, point: Point): void {
 interface Search extends Sink {
   readonly surfaces: BothSurfaces;
   readonly least: number;
-  visits: number;
+  readonly visits: Visits;
 }
 
-function collectAll(region: Mesh, surfaces: BothSurfaces, { deep, ...box }: DeepCorners, sink: Sink): void {
+function collectAll(
+  region: Mesh,
+  surfaces: BothSurfaces,
+  { deep, ...box }: DeepCorners,
+  visits: Visits,
+  sink: Sink,
+): void {
   const { positions, triangles } = region;
   const extent = box.min[0] > box.max[0] ? 0 : diagonalOf(box);
   const least = Math.max(surfaces.tolerance_mm, finest * extent);
-  const search: Search = { ...sink, surfaces, least, visits: 0 };
+  const search: Search = { ...sink, surfaces, least, visits };
   for (let i = 0; i < triangles.length; i += 3) {
     const [a, b, c] = [triangles[i], triangles[i + 1], triangles[i + 2]];
     const corners: Corners = [pointOf(positions, a), pointOf(positions, b), pointOf(positions, c)];
@@ -108,14 +142,14 @@ function collect(
   const [a, b, c] = corners;
   const [bc, ca, ab] = [distanceSq(b, c), distanceSq(c, a), distanceSq(a, b)];
   const longest = bc >= ca && bc >= ab ? 0 : ca >= ab ? 1 : 2;
-  const whole = Math.max(bc, ca, ab) <= least * least || search.visits >= visitsAllowed;
+  const whole = Math.max(bc, ca, ab) <= least * least || search.visits.left <= 0;
   const depth = depthInside(corners, deep.includes(1), near !== from, surfaces, open, whole);
   if (depth === 'none') return;
   if (depth === 'all' || whole) {
     search.take(corners);
     return;
   }
-  search.visits++;
+  search.visits.left--;
   const next = (longest + 1) % 3;
   const last = (longest + 2) % 3;
   const [apex, p, q] = [corners[longest], corners[next], corners[last]];

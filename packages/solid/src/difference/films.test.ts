@@ -24,7 +24,9 @@ it('two bosses that a film hangs together are two regions, each with its own bou
   const bosses = [boxMesh([2, 2, 1], [5, 6, 4]), boxMesh([20, 3, 1], [24, 7, 3])];
   const region = regionOver(union(kernel, [film, ...bosses]));
   const after = union(kernel, [plate, film, ...bosses]);
-  const { regions, films_mm3 } = withoutFilms(kernel, region, bothSurfaces(plate, after, 1e-3));
+  const { regions, films_mm3 } = withoutFilms(kernel, region, bothSurfaces(plate, after, 1e-3), {
+    left: 20_000,
+  });
   expect(regions).toHaveLength(2);
   expect(films_mm3).toBeGreaterThan(300 * 0.00002 * 0.7);
   expect(films_mm3).toBeLessThan(300 * 0.00002);
@@ -48,7 +50,7 @@ it('a region without films stays as it is', () => {
   const boss = boxMesh([2, 2, 1], [5, 6, 4]);
   const region = regionOver(boss);
   const after = union(kernel, [plate, boss]);
-  expect(withoutFilms(kernel, region, bothSurfaces(plate, after, 1e-3))).toEqual({
+  expect(withoutFilms(kernel, region, bothSurfaces(plate, after, 1e-3), { left: 20_000 })).toEqual({
     regions: [region],
     films_mm3: 0,
   });

@@ -8,7 +8,7 @@ import type { BothSurfaces } from './both-surfaces.ts';
 import { changedBoxes } from './boxes.ts';
 import { clip } from './clip.ts';
 import { cutsAround } from './cut-planes.ts';
-import { deepBounds, deepSurface } from './deep-surface.ts';
+import { deepBounds, deepSurface, type Visits } from './deep-surface.ts';
 import type { Piece } from './piece.ts';
 import type { MaterialRegion } from './types.ts';
 
@@ -18,15 +18,17 @@ import type { MaterialRegion } from './types.ts';
  * Rounding leaves films between surfaces that should coincide, a millionth thick but as wide as the face. They hang
  * together with the region beside them, or hang two regions together: two bores reamed in one plate. So the region is
  * cut down to the neighborhoods of what is deeper than the tolerance, each a region of its own; the films in between
- * are dropped (their volume is returned). Bounds are right to a hundredth where a film began, exact elsewhere.
+ * are dropped (their volume is returned). Bounds are right to a hundredth where a film began, exact elsewhere. When
+ * the visits run out, films stay where they are: regions may hang together and bounds be too wide.
  */
 export function withoutFilms(
   kernel: Kernel,
   region: MaterialRegion,
   surfaces: BothSurfaces,
+  visits: Visits,
 ): { readonly regions: readonly MaterialRegion[]; readonly films_mm3: number } {
   const extent = boundsOfAll([region.mesh]);
-  const deep = deepSurface(region.mesh, surfaces);
+  const deep = deepSurface(region.mesh, surfaces, visits);
   if (extent === null || deep.triangles.length === 0) return { regions: [region], films_mm3: 0 };
   const changed = new Uint8Array(deep.triangles.length / 3).fill(1);
   const most = defaults.maxRegionsPerFilm;
@@ -40,7 +42,7 @@ export function withoutFilms(
     const part = measured(region.kind, { positions, triangles });
     if (part === null) return [];
     // Again, now that the piece is small: finer.
-    const finer = deepBounds(part.mesh, surfaces);
+    const finer = deepBounds(part.mesh, surfaces, visits);
     return [{ ...part, bounds_mm: finer === null ? box.bounds : common(finer, box.bounds) }];
   });
   const kept = regions.reduce((sum, part) => sum + part.volume_mm3, 0);

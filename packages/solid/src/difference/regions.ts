@@ -4,16 +4,20 @@ import { measureShells } from '../shell-measure.ts';
 import { findShells } from '../shells.ts';
 import type { MaterialRegion } from './types.ts';
 
-export interface Regions {
-  readonly regions: readonly MaterialRegion[];
-  readonly slivers_mm3: number;
+/** A connected piece of a difference, before films are told from material. */
+export interface Connected {
+  readonly region: MaterialRegion;
+  readonly area_mm2: number;
 }
 
 /**
- * Splits the result of a difference into connected regions, cavities kept with the piece around them. What is thinner
- * than `thinnest_mm` (volume over half the area) is summed up as slivers instead.
+ * Splits the result of a difference into connected regions, cavities kept with the piece around them. What encloses
+ * nothing is left out: `empty_mm3` sums it up, without sign.
  */
-export function regionsOf(mesh: Mesh, kind: MaterialRegion['kind'], thinnest_mm: number): Regions {
+export function regionsOf(
+  mesh: Mesh,
+  kind: MaterialRegion['kind'],
+): { readonly connected: readonly Connected[]; readonly empty_mm3: number } {
   const shells = findShells(mesh);
   const measures = measureShells(mesh, shells);
   const owners = cavityOwners(mesh, shells, measures);
@@ -23,28 +27,29 @@ export function regionsOf(mesh: Mesh, kind: MaterialRegion['kind'], thinnest_mm:
     if (list === undefined) members.set(owner, [s]);
     else list.push(s);
   });
-  let slivers = 0;
-  const found = new Map<number, Omit<MaterialRegion, 'mesh'>>();
+  let empty = 0;
+  const found = new Map<number, { readonly region: Omit<MaterialRegion, 'mesh'>; readonly area: number }>();
   for (const [owner, list] of members) {
     const sum = (of: (s: number) => number): number => list.reduce((total, s) => total + of(s), 0);
     const volume = sum(s => measures[s].volume_mm3);
     const area = sum(s => measures[s].area_mm2);
-    if (volume <= 0 || (2 * volume) / area < thinnest_mm) {
-      slivers += Math.abs(volume);
+    if (volume <= 0) {
+      empty -= volume;
       continue;
     }
     const moment = (k: 0 | 1 | 2): number => sum(s => measures[s].moment[k]) / volume;
     const centroid: Vec3 = [moment(0), moment(1), moment(2)];
     const bounds: Bounds = measures[owner].bounds;
-    found.set(owner, { kind, volume_mm3: volume, bounds_mm: bounds, centroid_mm: centroid });
+    const region = { kind, volume_mm3: volume, bounds_mm: bounds, centroid_mm: centroid };
+    found.set(owner, { region, area });
   }
   const facesOf = new Map([...found.keys()].map((owner): [number, number[]] => [owner, []]));
   shells.shellOf.forEach((s, f) => facesOf.get(owners[s])?.push(f));
-  const regions = [...found].map(([owner, region]) => ({
-    ...region,
-    mesh: subMesh(mesh, facesOf.get(owner) ?? []),
+  const connected = [...found].map(([owner, { region, area }]) => ({
+    region: { ...region, mesh: subMesh(mesh, facesOf.get(owner) ?? []) },
+    area_mm2: area,
   }));
-  return { regions, slivers_mm3: slivers };
+  return { connected, empty_mm3: empty };
 }
 
 /** Largest first; ties by place, so that the order is the same every time. */
