@@ -17,6 +17,17 @@ import {
   temporaryRepository,
 } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { treeCases } from '../../tools/corpus/index.ts';
+import { mapped, motion, scaling, together } from '../../tools/corpus/transform.ts';
+import {
+  box,
+  buildMesh,
+  cylinder,
+  difference,
+  moved,
+  snapClip,
+  strapBuckle,
+  union,
+} from '../../tools/demo/shapes/index.ts';
 
 afterAll(removeTemporaryFolders);
 
@@ -51,6 +62,45 @@ describe('folders of the corpus', () => {
     expect(seen).toEqual([...seen].sort((a, b) => a - b));
     expect(seen.at(-1)).toBe(Math.max(sides[0].entries.length, sides[1].entries.length));
   });
+});
+
+test('a plate is gone beside twins, copies and changed copies: each file now has one line', async () => {
+  const kernel = await loadKernel();
+  // An angle with a bore beside its middle: not the same as its mirror image.
+  const angle = (bore: number): Mesh => {
+    const sides = union(box(60, 20, 4), moved(box(6, 20, 30), 27, 0, 0));
+    return buildMesh(kernel, difference(sides, moved(cylinder(bore, 10, 48), -20, 5, -1)));
+  };
+  const left = angle(3.2);
+  const right = mapped(left, scaling(-1, 1, 1));
+  const [clip, buckle] = [buildMesh(kernel, snapClip()), buildMesh(kernel, strapBuckle())];
+  const plate = together(
+    mapped(left, motion([0, 0, 1], 0, [150, 0, 0])),
+    mapped(clip, motion([0, 0, 1], 15, [0, 200, 0])),
+    mapped(buckle, motion([0, 0, 1], 90, [0, -200, 0])),
+  );
+  const before = { 'p/left.stl': left, 'p/right.stl': right, 'p/clip.stl': clip, 'p/all.stl': plate };
+  const after = {
+    'n/one.stl': left,
+    'n/left.stl': mapped(angle(3), motion([1, 1, 0], 80, [10, 90, -4])),
+    'p/right.stl': right,
+    'p/clip.stl': clip,
+    'n/two.stl': clip,
+    'n/three.stl': buckle,
+  };
+  const tree = await compareTrees(snapshotFromPath(folderOf(before)), snapshotFromPath(folderOf(after)));
+  expect(tree.parts.map(line).sort()).toEqual([
+    'p/all.stl → n/three.stl: split, moved',
+    'p/clip.stl → n/two.stl: copy, identical',
+    'p/clip.stl → p/clip.stl: path, identical',
+    'p/left.stl → n/left.stl: copy, reworked',
+    'p/left.stl → n/one.stl: content, identical',
+    'p/right.stl → p/right.stl: path, identical',
+  ]);
+  expect(tree.totals).toMatchObject({ parts: 6, moved: 1, reworked: 1, identical: 4, mirrored: 0, added: 0 });
+  expect(tree.notes.map(note => note.text)).toEqual([
+    'p/all.stl is gone; its bodies stand in n/one.stl, n/three.stl, p/clip.stl.',
+  ]);
 });
 
 test('a git state, a folder and another git state compare alike; what cannot be read is a part, not an end', async () => {

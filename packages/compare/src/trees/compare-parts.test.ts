@@ -8,10 +8,11 @@ import type { ShapeSummary } from './shape-summary.ts';
 import type { EntryInfo, PartComparison } from './types.ts';
 
 /**
- * Files as lists of bodies, each a kind of shape and an edition of it. Two bodies of one kind and edition are the
- * same shape; of one kind only, reworked; else replaced. This stands in for geometry: what is tested is pairing.
+ * Files as lists of bodies, each a kind of shape and an edition of it, or its mirror image. Two bodies of one kind and
+ * edition are the same shape; of one kind only, reworked; else replaced. This stands in for geometry: what is tested
+ * is pairing.
  */
-type Body = readonly [kind: number, edition: number];
+type Body = readonly [kind: number, edition: number, hand?: 'mirrored'];
 type Files = Readonly<Record<string, readonly Body[] | 'broken'>>;
 
 function shapeOf(bodies: readonly Body[]): ShapeSummary {
@@ -21,6 +22,9 @@ function shapeOf(bodies: readonly Body[]): ShapeSummary {
 
 function verdictOf(a: readonly Body[], b: readonly Body[]): Verdict {
   if (JSON.stringify(a) === JSON.stringify(b)) return 'moved';
+  const handless = (bodies: readonly Body[]) =>
+    JSON.stringify(bodies.map(([kind, edition]) => [kind, edition]));
+  if (handless(a) === handless(b)) return 'mirrored';
   return a.length === b.length && a.every(([kind], i) => kind === b[i][0]) ? 'reworked' : 'replaced';
 }
 
@@ -53,16 +57,25 @@ function workOn(before: Files, after: Files): TreeWork & { compared: string[] } 
         return Promise.resolve(trouble(a === 'broken' ? 'before' : 'after'));
       const verdict = verdictOf(from.body === null ? a : [a[from.body]], to.body === null ? b : [b[to.body]]);
       const volume = { before_mm3: 1, after_mm3: 1, added_mm3: 1, removed_mm3: 1 };
-      const alignment = { ...noAlignment, matched: verdict === 'replaced' ? 0 : 0.8 };
+      const alignment = {
+        ...noAlignment,
+        matched: verdict === 'replaced' ? 0 : 0.8,
+        mirrored: verdict === 'mirrored',
+      };
       return Promise.resolve({ verdict, alignment, volume } as Comparison);
     },
   };
 }
 
+const treeOf = (before: Files, after: Files) =>
+  compareParts(entriesOf(before), entriesOf(after), workOn(before, after));
+
 async function lines(before: Files, after: Files): Promise<string[]> {
-  const tree = await compareParts(entriesOf(before), entriesOf(after), workOn(before, after));
-  return tree.parts.map(line).sort();
+  return (await treeOf(before, after)).parts.map(line).sort();
 }
+
+const noteTexts = async (before: Files, after: Files): Promise<string[]> =>
+  (await treeOf(before, after)).notes.map(note => note.text);
 
 function line({ before, after, pairing, verdict, bodies }: PartComparison): string {
   const some = (list: readonly number[] | null) => (list === null ? '' : `#${list.join(',')}`);
@@ -71,7 +84,9 @@ function line({ before, after, pairing, verdict, bodies }: PartComparison): stri
 
 const A: readonly Body[] = [[1, 0]];
 const A2: readonly Body[] = [[1, 1]];
+const mirrorA: readonly Body[] = [[1, 0, 'mirrored']];
 const B: readonly Body[] = [[5, 0]];
+const B2: readonly Body[] = [[5, 1]];
 const C: readonly Body[] = [[8, 0]];
 
 describe('compareParts', () => {
@@ -128,6 +143,97 @@ describe('compareParts', () => {
     ]);
   });
 
+  test('a plate that is gone: files of AFTER keep their one line, a note says where its bodies stand', async () => {
+    const all: readonly Body[] = [
+      [1, 0],
+      [5, 0],
+      [8, 0],
+    ];
+    const before: Files = { 'all.stl': all, 'left.stl': A, 'right.stl': mirrorA, 'b.stl': B };
+    const after: Files = { 'one.stl': A, 'right.stl': mirrorA, 'b.stl': B2, 'two.stl': B, 'three.stl': C };
+    expect(await lines(before, after)).toEqual([
+      'all.stl#2 → three.stl: split, moved',
+      'b.stl → b.stl: path, reworked',
+      'b.stl → two.stl: copy, identical',
+      'left.stl → one.stl: content, identical',
+      'right.stl → right.stl: path, identical',
+    ]);
+    expect(await noteTexts(before, after)).toEqual([
+      'all.stl is gone; its bodies stand in one.stl, three.stl, two.stl.',
+    ]);
+    const beside = { 'left.stl': A, 'b.stl': B };
+    expect(await lines({ ...beside, 'all.stl': all }, beside)).toContain(
+      'all.stl#2 → null: removed, removed',
+    );
+    expect(await noteTexts({ ...beside, 'all.stl': all }, beside)).toEqual([
+      'all.stl is gone; 2 of its 3 bodies stand in b.stl, left.stl.',
+    ]);
+    expect(await lines({ ...beside, 'all.stl': all.slice(0, 2) }, beside)).toEqual([
+      'all.stl → null: removed, removed',
+      'b.stl → b.stl: path, identical',
+      'left.stl → left.stl: path, identical',
+    ]);
+    // Nothing to remark where each body has its line.
+    expect(await noteTexts({ 'all.stl': all }, { 'a.stl': A, 'b.stl': B, 'c.stl': C })).toEqual([]);
+  });
+
+  test('a dropped copy is removed', async () => {
+    const before: Files = { 'a.stl': A, 'spare/a.stl': A };
+    expect(await lines(before, { 'a.stl': A })).toEqual([
+      'a.stl → a.stl: path, identical',
+      'spare/a.stl → null: removed, removed',
+    ]);
+    expect(await noteTexts(before, { 'a.stl': A })).toEqual([
+      'spare/a.stl is gone; the same content stands in a.stl.',
+    ]);
+  });
+
+  test('a changed copy or a twin beside its origin', async () => {
+    expect(await lines({ 'a.stl': A }, { 'a.stl': A, 'a-wide.stl': A2, 'c.stl': C })).toEqual([
+      'a.stl → a-wide.stl: copy, reworked',
+      'a.stl → a.stl: path, identical',
+      'null → c.stl: added, added',
+    ]);
+    // The origin was moved with its content unchanged, and a changed variant of it kept.
+    expect(await lines({ 'old/left.stl': A }, { 'new/one.stl': A, 'new/left.stl': A2 })).toEqual([
+      'old/left.stl → new/left.stl: copy, reworked',
+      'old/left.stl → new/one.stl: content, identical',
+    ]);
+    expect(await lines({ 'left.stl': A }, { 'left.stl': A, 'right.stl': mirrorA })).toEqual([
+      'left.stl → left.stl: path, identical',
+      'left.stl → right.stl: copy, mirrored',
+    ]);
+  });
+
+  test('the shape itself wins over its mirror image, whatever the names', async () => {
+    const twins: Files = { 'p/left.stl': [[1, 0]], 'p/right.stl': [[1, 0, 'mirrored']] };
+    const plate: Files = {
+      'plate.stl': [
+        [1, 0, 'mirrored'],
+        [1, 0],
+      ],
+    };
+    expect(await lines(twins, plate)).toEqual([
+      'p/left.stl → plate.stl#1: gathered, moved',
+      'p/right.stl → plate.stl#0: gathered, moved',
+    ]);
+    const renamed = await compareParts(
+      [
+        { path: 'left.stl', size: 1, digest: 'x:1' },
+        { path: 'right.stl', size: 1, digest: 'x:2' },
+      ],
+      [
+        { path: 'left-1.stl', size: 1, digest: 'x:3' },
+        { path: 'right-1.stl', size: 1, digest: 'x:4' },
+      ],
+      workOn({ 'left.stl': A, 'right.stl': mirrorA }, { 'left-1.stl': mirrorA, 'right-1.stl': A }),
+    );
+    expect(renamed.parts.map(line).sort()).toEqual([
+      'left.stl → right-1.stl: shape, moved',
+      'right.stl → left-1.stl: shape, moved',
+    ]);
+  });
+
   test('an unreadable file is a part with its problem; equal contents are not read', async () => {
     const before: Files = { 'a.stl': A, 'bad.stl': 'broken' };
     const after: Files = { 'a.stl': A, 'bad.stl': A2 };
@@ -143,7 +249,9 @@ describe('compareParts', () => {
     expect(await lines({}, { 'new.stl': 'broken' })).toEqual(['null → new.stl: added, unreadable']);
   });
 
-  const body = fc.tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 0, max: 1 }));
+  const body = fc
+    .tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 0, max: 1 }), fc.boolean())
+    .map(([kind, edition, mirrored]): Body => (mirrored ? [kind, edition, 'mirrored'] : [kind, edition]));
   const files: fc.Arbitrary<Files> = fc.dictionary(
     fc.constantFrom('shell.stl', 'clip.stl', 'plate.stl', 'old/clip.stl', 'x.obj'),
     fc.oneof(fc.array(body, { minLength: 1, maxLength: 3 }), fc.constant('broken' as const)),
@@ -182,18 +290,47 @@ describe('compareParts', () => {
     );
   });
 
-  test('the other way round, what was added was removed', async () => {
+  test('every file of AFTER, or each of its bodies, has one line; so has every body of a split file', async () => {
     await fc.assert(
       fc.asyncProperty(files, files, async (before, after) => {
-        const there = await compareParts(entriesOf(before), entriesOf(after), workOn(before, after));
-        const back = await compareParts(entriesOf(after), entriesOf(before), workOn(after, before));
-        const whole = (parts: readonly PartComparison[], pairing: string, side: 'before' | 'after') =>
-          parts
-            .filter(part => part.pairing === pairing)
-            .map(part => part[side])
-            .sort();
-        expect(whole(back.parts, 'removed', 'before')).toEqual(whole(there.parts, 'added', 'after'));
-        expect(whole(back.parts, 'added', 'after')).toEqual(whole(there.parts, 'removed', 'before'));
+        const { parts } = await treeOf(before, after);
+        for (const path of Object.keys(after)) {
+          const own = parts.filter(part => part.after === path);
+          if (own.length === 1) continue;
+          const bodies = own.flatMap(
+            (part): readonly (number | string)[] => part.bodies.after ?? ['the whole file'],
+          );
+          expect(bodies, own.map(line).join('\n')).not.toContain('the whole file');
+          expect(new Set(bodies).size, own.map(line).join('\n')).toBe(bodies.length);
+        }
+        for (const path of Object.keys(before)) {
+          const own = parts.filter(
+            part => part.before === path && ['split', 'removed'].includes(part.pairing),
+          );
+          const bodies = own.flatMap(part => part.bodies.before ?? []);
+          expect(new Set(bodies).size, own.map(line).join('\n')).toBe(bodies.length);
+        }
+      }),
+    );
+  });
+
+  test('the other way round, what was added was removed; what else was removed came from a file that had more descendants', async () => {
+    await fc.assert(
+      fc.asyncProperty(files, files, async (before, after) => {
+        const there = await treeOf(before, after);
+        const back = await treeOf(after, before);
+        const paths = (parts: readonly PartComparison[], side: 'before' | 'after', ...pairings: string[]) =>
+          parts.flatMap(part => (pairings.includes(part.pairing) ? (part[side] ?? []) : [])).sort();
+        for (const [one, other] of [
+          [there, back],
+          [back, there],
+        ] as const) {
+          const added = paths(one.parts, 'after', 'added');
+          const removed = paths(other.parts, 'before', 'removed');
+          expect(removed).toEqual(expect.arrayContaining(added));
+          const more = removed.filter(path => !added.includes(path));
+          expect(paths(one.parts, 'after', 'copy', 'gathered')).toEqual(expect.arrayContaining(more));
+        }
       }),
     );
   });

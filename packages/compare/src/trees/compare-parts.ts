@@ -1,9 +1,17 @@
 import type { Comparison } from '../comparison.ts';
 import { findCuts } from './cut-pieces.ts';
+import { removeDroppedCopies } from './dropped-copies.ts';
+import { byText } from './edit-distance.ts';
 import { settlePlates } from './plates.ts';
 import { isTrouble, partOf, type Row, type Trouble, type TreeWork } from './outcome.ts';
 import { pairByPathAndContent } from './pair-by-content.ts';
-import { pairCongruent, pairReworked, type ShapedEntry, type ShapePair } from './pair-by-shape.ts';
+import {
+  pairCongruent,
+  pairDescendants,
+  pairReworked,
+  type ShapedEntry,
+  type ShapePair,
+} from './pair-by-shape.ts';
 import { byChange, treeTotals } from './part-order.ts';
 import { isReplaced, rescueByContent, settle, type PartPool } from './part-pool.ts';
 import type { FileSummary } from './shape-summary.ts';
@@ -15,9 +23,13 @@ type Side = 'before' | 'after';
  * Pairs the files of two trees and compares the pairs.
  *
  * In this order: the same path; the same content; the same shape elsewhere; several files gathered in one (a plate)
- * or one split into several; and last, recognisably made from one another. What remains was added or removed. Files
- * of equal content are not read. Each file is in one part, except that `copy`, `split` and `gathered` name one file
- * in several.
+ * or one split into several; recognisably made from one another; and last, made from a file that has a counterpart
+ * already. What remains was added or removed. Files of equal content are read only when another file may hold their
+ * shape.
+ *
+ * Each file of AFTER (or each of its bodies) is in one part, except one glued from several, which is in one part per
+ * piece. `copy`, `split` and `gathered` may name one file of BEFORE in several parts. Notes name files that are gone
+ * while what they held stands in files with parts of their own.
  */
 export async function compareParts(
   before: readonly EntryInfo[],
@@ -25,7 +37,12 @@ export async function compareParts(
   work: TreeWork,
 ): Promise<TreeComparison> {
   const paired = pairByPathAndContent(before, after);
-  const pool: PartPool = { rows: [], before: byPath(paired.restBefore), after: byPath(paired.restAfter) };
+  const pool: PartPool = {
+    rows: [],
+    notes: [],
+    before: byPath(paired.restBefore),
+    after: byPath(paired.restAfter),
+  };
   pool.rows.push(
     ...(await Promise.all(
       paired.pairs.map(async (pair): Promise<Row> => {
@@ -58,13 +75,13 @@ export async function compareParts(
     return isTrouble(outcome) ? null : outcome;
   };
   const entries = { before: byPath(before), after: byPath(after) };
-  const take = ({ before: from, after: to, comparison }: ShapePair): void =>
-    settle(pool, {
-      before: entries.before.get(from) ?? null,
-      after: entries.after.get(to) ?? null,
-      pairing: 'shape',
-      outcome: comparison,
-    });
+  const rowOf = ({ before: from, after: to, comparison }: ShapePair, pairing: 'shape' | 'copy'): Row => ({
+    before: entries.before.get(from) ?? null,
+    after: entries.after.get(to) ?? null,
+    pairing,
+    outcome: comparison,
+  });
+  const take = (pair: ShapePair): void => settle(pool, rowOf(pair, 'shape'));
 
   await Promise.all([learn('before', pool.before.values()), learn('after', pool.after.values())]);
   const replaced = pool.rows.filter(isReplaced);
@@ -80,6 +97,16 @@ export async function compareParts(
   const free = (side: Side): ShapedEntry[] => shaped(side, pool[side].values());
   (await pairReworked(free('before'), free('after'), compareFiles)).forEach(take);
 
+  removeDroppedCopies(pool);
+  if (free('after').length > 0) {
+    const paired = [...entries.before.values()].filter(entry => !pool.before.has(entry.path));
+    await learn('before', paired);
+    for (const pair of await pairDescendants(shaped('before', paired), free('after'), compareFiles)) {
+      pool.rows.push(rowOf(pair, 'copy'));
+      pool.after.delete(pair.after);
+    }
+  }
+
   for (const side of ['before', 'after'] as const)
     for (const entry of pool[side].values()) {
       const summary = summaries[side].get(entry.path);
@@ -88,7 +115,8 @@ export async function compareParts(
       pool.rows.push({ ...ends, pairing: side === 'before' ? 'removed' : 'added', outcome });
     }
   const parts = pool.rows.map(partOf).sort(byChange);
-  return { parts, totals: treeTotals(parts), notes: [] };
+  const notes = [...pool.notes].sort((a, b) => byText(a.text, b.text));
+  return { parts, totals: treeTotals(parts), notes };
 }
 
 /** Parts that were cut into several, and parts that were glued from several. */

@@ -39,8 +39,8 @@ export interface Gathered {
 /**
  * Tells whether a file gathers what stands in several files of the other tree (or several times in one): a plate.
  *
- * Bodies must be the same shapes, moved at will, or be reworked from files that have no counterpart. The file counts
- * when at least two of its bodies are found.
+ * Bodies must be the same shapes, moved at will, or be reworked from files that have no counterpart. The shape itself
+ * wins over its mirror image. The file counts when at least two of its bodies are found.
  *
  * @param sources files of the other tree; free ones are preferred
  * @param compare compares a source's body with a gatherer's body; null when that fails
@@ -77,13 +77,18 @@ export async function gatherBodies(
         b.like - a.like ||
         byText(a.key, b.key),
     );
+    let found: (Piece & { readonly key: string }) | null = null;
     for (const part of near.slice(0, treeDefaults.candidates)) {
       const comparison = await compare({ path: part.path, body: part.body }, { path: gatherer.path, body });
       if (comparison === null || !isMatch(comparison, part.free)) continue;
-      uses.set(part.key, (uses.get(part.key) ?? 0) + 1);
-      pieces.push({ source: part.path, sourceBody: part.body, body, comparison });
-      break;
+      // After a mirror image only the shape itself is better.
+      if (found !== null && (comparison.alignment.mirrored || !isSameShape(comparison))) continue;
+      found = { key: part.key, source: part.path, sourceBody: part.body, body, comparison };
+      if (!comparison.alignment.mirrored) break;
     }
+    if (found === null) continue;
+    uses.set(found.key, (uses.get(found.key) ?? 0) + 1);
+    pieces.push(found);
   }
   return pieces.length < 2 ? null : grouped(gatherer, pieces);
 }

@@ -45,7 +45,7 @@ export function isSameShape(comparison: Comparison): boolean {
 
 /**
  * Pairs files whose shapes match wherever they lie, cheaply told by their summaries and verified by comparing.
- * Each file is in at most one pair; among equal offers the more alike paths win.
+ * Each file is in at most one pair; the shape itself wins over its mirror image, then the more alike paths.
  */
 export async function pairCongruent(
   before: readonly ShapedEntry[],
@@ -54,23 +54,27 @@ export async function pairCongruent(
 ): Promise<ShapePair[]> {
   const candidates = offers(before, after).filter(offer => offer.distance <= treeDefaults.congruent);
   const pairs: ShapePair[] = [];
+  const twins: ShapePair[] = [];
+  const twinCounts = new Map<string, number>();
   // One round compares each file at most once; who finds no match in it tries the next best in the next.
   for (let left = candidates; left.length > 0;) {
     const round = disjoint(left);
     const verified = await verify(round, compare);
-    for (const pair of verified) if (isSameShape(pair.comparison)) pairs.push(pair);
-    const used = new Set(
-      pairs.flatMap(pair => [sideKey('before', pair.before), sideKey('after', pair.after)]),
-    );
+    for (const pair of verified)
+      if (pair.comparison.alignment.mirrored && isSameShape(pair.comparison)) {
+        twins.push(pair);
+        for (const key of sideKeys(pair)) twinCounts.set(key, (twinCounts.get(key) ?? 0) + 1);
+      } else if (isSameShape(pair.comparison)) pairs.push(pair);
+    const used = new Set(pairs.flatMap(sideKeys));
     const tried = new Set(round);
+    // Both of a pair of many twins have seen enough mirror images: they will hardly meet anything better.
+    const enough = (offer: Candidate): boolean =>
+      sideKeys(offer).every(key => (twinCounts.get(key) ?? 0) >= treeDefaults.candidates);
     left = left.filter(
-      offer =>
-        !tried.has(offer) &&
-        !used.has(sideKey('before', offer.before)) &&
-        !used.has(sideKey('after', offer.after)),
+      offer => !tried.has(offer) && !sideKeys(offer).some(key => used.has(key)) && !enough(offer),
     );
   }
-  return pairs;
+  return disjoint([...pairs, ...twins]);
 }
 
 /**
@@ -86,23 +90,54 @@ export async function pairReworked(
   const near = new Set<Candidate>();
   const counts = new Map<string, number>();
   for (const offer of all) {
-    const keys = [sideKey('before', offer.before), sideKey('after', offer.after)];
+    const keys = sideKeys(offer);
     if (keys.every(key => (counts.get(key) ?? 0) >= treeDefaults.candidates)) continue;
     for (const key of keys) counts.set(key, (counts.get(key) ?? 0) + 1);
     near.add(offer);
   }
   const verified = await verify([...near], compare);
-  const distances = new Map([...near].map(offer => [`${offer.before}\0${offer.after}`, offer.distance]));
+  return disjoint(
+    bestFirst(
+      verified.filter(pair => isMatch(pair.comparison)),
+      [...near],
+    ),
+  );
+}
+
+/**
+ * Finds what files without a counterpart descend from, among files that have theirs: a variant kept beside its
+ * origin, a twin added to a part. Each file of `after` is in at most one pair; one of `before` may be in several.
+ */
+export async function pairDescendants(
+  before: readonly ShapedEntry[],
+  after: readonly ShapedEntry[],
+  compare: CompareEntries,
+): Promise<ShapePair[]> {
+  const near = after.flatMap(entry => offers(before, [entry]).slice(0, treeDefaults.candidates));
+  const verified = await verify(near, compare);
+  const kin = verified.filter(
+    ({ comparison }) =>
+      isSameShape(comparison) ||
+      (comparison.verdict !== 'replaced' && comparison.alignment.matched >= treeDefaults.descendantMatched),
+  );
+  const found = new Map<string, ShapePair>();
+  for (const pair of bestFirst(kin, near)) if (!found.has(pair.after)) found.set(pair.after, pair);
+  return [...found.values()];
+}
+
+/** By verdict, then by how much coincides (in hundredths: a twin and its mirror image differ by rounding). */
+function bestFirst(pairs: readonly ShapePair[], offered: readonly Candidate[]): ShapePair[] {
+  const distances = new Map(offered.map(offer => [`${offer.before}\0${offer.after}`, offer.distance]));
   const distance = (pair: ShapePair): number => distances.get(`${pair.before}\0${pair.after}`) ?? 0;
-  const good = verified.filter(pair => isMatch(pair.comparison));
-  good.sort(
+  const hundredths = ({ comparison }: ShapePair): number => Math.round(comparison.alignment.matched * 100);
+  return [...pairs].sort(
     (a, b) =>
       ranks[a.comparison.verdict] - ranks[b.comparison.verdict] ||
-      b.comparison.alignment.matched - a.comparison.alignment.matched ||
+      hundredths(b) - hundredths(a) ||
+      Number(a.comparison.alignment.mirrored) - Number(b.comparison.alignment.mirrored) ||
       distance(a) - distance(b) ||
       bothPaths(a.before, a.after, b.before, b.after),
   );
-  return disjoint(good);
 }
 
 function isMatch({ verdict, alignment }: Comparison): boolean {
@@ -130,9 +165,10 @@ function offers(before: readonly ShapedEntry[], after: readonly ShapedEntry[]): 
 
 function disjoint<T extends { readonly before: string; readonly after: string }>(ordered: readonly T[]): T[] {
   const used = new Set<string>();
-  return ordered.filter(({ before, after }) => {
-    if (used.has(sideKey('before', before)) || used.has(sideKey('after', after))) return false;
-    used.add(sideKey('before', before)).add(sideKey('after', after));
+  return ordered.filter(pair => {
+    const keys = sideKeys(pair);
+    if (keys.some(key => used.has(key))) return false;
+    for (const key of keys) used.add(key);
     return true;
   });
 }
@@ -150,6 +186,6 @@ async function verify(candidates: readonly Candidate[], compare: CompareEntries)
   );
 }
 
-function sideKey(side: 'before' | 'after', path: string): string {
-  return `${side} ${path}`;
+function sideKeys({ before, after }: { readonly before: string; readonly after: string }): string[] {
+  return [`before ${before}`, `after ${after}`];
 }

@@ -1,3 +1,4 @@
+import type { Note } from '@kinprint/mesh';
 import type { Row } from './outcome.ts';
 import { isTrouble } from './outcome.ts';
 import { byText } from './edit-distance.ts';
@@ -7,6 +8,7 @@ import type { EntryInfo } from './types.ts';
 /** Rows found so far, and the entries that have no counterpart yet. */
 export interface PartPool {
   readonly rows: Row[];
+  readonly notes: Note[];
   readonly before: Map<string, EntryInfo>;
   readonly after: Map<string, EntryInfo>;
 }

@@ -1,4 +1,6 @@
+import type { Note } from '@kinprint/mesh';
 import type { Comparison } from '../comparison.ts';
+import { goneNote } from './dropped-copies.ts';
 import { byText } from './edit-distance.ts';
 import { gatherBodies, type BodiedEntry, type BodyRef, type Gathered } from './gather-bodies.ts';
 import { isTrouble, type Trouble, type TreeWork } from './outcome.ts';
@@ -26,6 +28,9 @@ interface Plate {
 /**
  * Finds plates that gather files, and plates that were taken apart, among the files without a counterpart, and makes
  * their rows. Plates that gather more files come first, whichever tree they stand in.
+ *
+ * A body of a plate that is gone may stand in a file of AFTER that has its own line: that line is its only one, and a
+ * note says where the body stands.
  */
 export async function settlePlates(pool: PartPool, known: Knowledge, work: TreeWork): Promise<void> {
   const compared = new Map<string, Promise<Comparison | null>>();
@@ -103,7 +108,12 @@ function settlePlate(pool: PartPool, { entries, summaries }: Knowledge, { gather
       source === null ? (side === 'after' ? 'added' : 'removed') : side === 'after' ? 'gathered' : 'split';
     pool.rows.push({ ...pair, pairing, bodies: numbers, outcome });
   };
+  const standing: string[] = [];
   for (const { source, pieces } of gathered.from) {
+    if (side === 'before' && !pool.after.has(source)) {
+      standing.push(source);
+      continue;
+    }
     const sourceBodies = pieces.flatMap(piece => (piece.sourceBody === null ? [] : [piece.sourceBody]));
     const worst = pieces
       .map(piece => piece.comparison)
@@ -125,7 +135,15 @@ function settlePlate(pool: PartPool, { entries, summaries }: Knowledge, { gather
       );
   }
   if (gathered.strange.length > 0) add(null, null, [...gathered.strange], null);
+  else if (standing.length === gathered.from.length) add(null, null, null, null);
+  if (standing.length > 0) pool.notes.push(bodiesNote(gathered));
   pool[side].delete(gathered.path);
+}
+
+function bodiesNote({ path, from, strange }: Gathered): Note {
+  const found = new Set(from.flatMap(({ pieces }) => pieces.map(piece => piece.body))).size;
+  const which = strange.length === 0 ? 'its bodies' : `${found} of its ${found + strange.length} bodies`;
+  return goneNote(path, `${which} stand in ${from.map(({ source }) => source).join(', ')}`);
 }
 
 /** Bodies of a file that was taken apart which are nowhere any more. */

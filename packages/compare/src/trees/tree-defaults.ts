@@ -13,6 +13,8 @@ export const treeDefaults = {
   candidates: 3,
   /** An unsound pair counts as a match when this share of its surfaces coincides. */
   unsoundMatched: 0.3,
+  /** A file without counterpart descends from one that has its own when this share of their surfaces coincides. */
+  descendantMatched: 0.5,
   /** Files of more bodies are compared as wholes only. */
   bodiesPaired: 64,
   /** A body on a plate may differ this much from the file it came from: saved in finer chords, say. */

@@ -17,10 +17,11 @@ export interface EntryInfo {
  * - `path`: the same path on both sides.
  * - `content`: the same content under another path: renamed or moved to another folder.
  * - `shape`: a similar shape under another path, found by comparing: renamed and changed.
- * - `copy`: the same content as a file that is already paired: copied (or, the other way, a copy dropped).
- * - `split`: one file of BEFORE stands in several files of AFTER; one part per piece.
+ * - `copy`: made from a file of BEFORE that has another counterpart: copied, and perhaps changed (the verdict tells).
+ * - `split`: one file of BEFORE stands in several files of AFTER; one part per piece that has no other line.
  * - `gathered`: several files of BEFORE stand in one file of AFTER, e.g. on a plate; one part per piece.
- * - `added`, `removed`: no counterpart.
+ * - `added`, `removed`: no counterpart, or gone while what it held stands in files with lines of their own (a note of
+ *   the tree says where).
  */
 export type Pairing = 'path' | 'content' | 'shape' | 'copy' | 'split' | 'gathered' | 'added' | 'removed';
 
