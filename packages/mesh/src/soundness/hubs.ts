@@ -1,5 +1,5 @@
 import { isCollapsed } from '../topology/corners.ts';
-import { buildTree } from '../tree/build.ts';
+import { treeOfBoxes } from '../tree/box-tree.ts';
 import { overlappingPairs } from '../tree/overlap.ts';
 import { leafCount, leafStart, type TriangleTree } from '../tree/tree.ts';
 import type { Mesh } from '../types.ts';
@@ -61,8 +61,7 @@ export function pairsAtHubs(mesh: Mesh, hubs: Int32Array, found: (f: number, g: 
   });
   for (const [hub, faces] of facesOf) {
     const arcs = alike(mesh, hub, faces);
-    const boxes = arcBoxes(mesh, hub, arcs);
-    const tree = buildTree(boxes);
+    const tree = treeOfBoxes(arcBoxes(mesh, hub, arcs));
     let stopped = false;
     overlappingPairs(tree, tree, (i, j) => {
       for (const f of arcs[i].faces) {
@@ -104,10 +103,9 @@ function alike({ triangles, positions }: Mesh, hub: number, faces: readonly numb
 /** Covers the rounding of directions many times over. */
 const SKIN = 1e-12;
 
-/** The boxes of arcs, each as a face whose corners are the least and (twice) the greatest corner of the box. */
-function arcBoxes({ positions }: Mesh, hub: number, arcs: readonly Arc[]): Mesh {
-  const corners = new Float64Array(6 * arcs.length);
-  const triangles = new Uint32Array(3 * arcs.length);
+/** The boxes of arcs: least x, y, z, then greatest. */
+function arcBoxes({ positions }: Mesh, hub: number, arcs: readonly Arc[]): Float64Array {
+  const boxes = new Float64Array(6 * arcs.length);
   const u = new Float64Array(3);
   const v = new Float64Array(3);
   for (let i = 0; i < arcs.length; i++) {
@@ -116,12 +114,11 @@ function arcBoxes({ positions }: Mesh, hub: number, arcs: readonly Arc[]): Mesh 
     // No point of the arc is farther from its chord than the middle.
     const rise = 1 - Math.hypot(u[0] + v[0], u[1] + v[1], u[2] + v[2]) / 2 + SKIN;
     for (let k = 0; k < 3; k++) {
-      corners[6 * i + k] = Math.min(u[k], v[k]) - rise;
-      corners[6 * i + 3 + k] = Math.max(u[k], v[k]) + rise;
+      boxes[6 * i + k] = Math.min(u[k], v[k]) - rise;
+      boxes[6 * i + 3 + k] = Math.max(u[k], v[k]) + rise;
     }
-    triangles.set([2 * i, 2 * i + 1, 2 * i + 1], 3 * i);
   }
-  return { positions: corners, triangles };
+  return boxes;
 }
 
 function direction(p: ArrayLike<number>, from: number, to: number, into: Float64Array): void {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { meshOf } from '../testing/builder.ts';
-import { flipped } from '../testing/motions.ts';
+import { flipped, joined } from '../testing/motions.ts';
 import { box } from '../testing/shapes.ts';
 import type { Mesh } from '../types.ts';
 import { columnGrid } from './column-grid.ts';
@@ -73,5 +73,20 @@ describe('columnGrid', () => {
         expect(winding(box(3, 2, 1), x, y, z)).toBe(inside ? 1 : 0);
       }),
     );
+  });
+
+  it('files faces that lie over each other in few cells', () => {
+    const layers = Array.from({ length: 500 }, (_, i) => box(10, 10, 1 + i));
+    const mesh = joined(...layers);
+    const faces = [...Array(mesh.triangles.length / 3).keys()];
+    const grid = columnGrid(mesh, faces);
+    // With one cell per face, each of the 2 000 flat faces would lie in some 3 000.
+    expect(grid.cells).toBeLessThanOrEqual(32 * faces.length);
+    let above = 0;
+    grid.above(4.2, 3.1, 100.5, () => above++, expect.unreachable);
+    expect(above).toBe(400);
+    above = 0;
+    grid.above(4.2, 3.1, 100.5, () => above++, expect.unreachable, faces.slice(-24));
+    expect(above).toBe(2);
   });
 });

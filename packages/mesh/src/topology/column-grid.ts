@@ -3,10 +3,13 @@ import { side, turn } from './predicates.ts';
 
 /** Faces filed by the columns along z that they cover, to count what lies above a point. */
 export interface ColumnGrid {
+  /** Cells filled, by all faces together: what the grid takes. */
+  readonly cells: number;
   /**
    * Calls `crossed(face, way)` for every filed face straight above the point: `way` is +1 where the upward ray leaves
    * through the front of the face, −1 where it enters; `on(face)` for faces that the point lies on. Points above
-   * edges and corners are counted once, as if moved a hair sideways. Exact.
+   * edges and corners are counted once, as if moved a hair sideways. Exact. With `faces`, of those instead of the
+   * filed ones.
    */
   above(
     x: number,
@@ -14,8 +17,14 @@ export interface ColumnGrid {
     z: number,
     crossed: (face: number, way: number) => void,
     on: (face: number) => void,
+    faces?: ArrayLike<number>,
   ): void;
+  /** How many faces `above` looks at. */
+  filed(x: number, y: number): number;
 }
+
+/** Cells that a face is filed in at most, on average; a part's faces fill about 4; no source. */
+const MOST_CELLS = 32;
 
 export function columnGrid(mesh: Mesh, faces: ArrayLike<number>): ColumnGrid {
   const { positions, triangles } = mesh;
@@ -31,43 +40,66 @@ export function columnGrid(mesh: Mesh, faces: ArrayLike<number>): ColumnGrid {
       if (y > y1) y1 = y;
     }
   }
-  // About one cell per face, at most a million.
-  const across = Math.max(1, Math.min(1024, Math.floor(Math.sqrt(n))));
-  const scaleX = x1 > x0 ? across / (x1 - x0) : 0;
-  const scaleY = y1 > y0 ? across / (y1 - y0) : 0;
+  // About one cell per face, at most a million; fewer where faces are so large that they would fill cell after cell.
+  let across = 2 * Math.max(1, Math.min(1024, Math.floor(Math.sqrt(n))));
+  let scaleX = 0;
+  let scaleY = 0;
   const column = (x: number) => Math.min(across - 1, Math.max(0, Math.floor((x - x0) * scaleX)));
   const row = (y: number) => Math.min(across - 1, Math.max(0, Math.floor((y - y0) * scaleY)));
+  /** First and last column, first and last row of a face. */
+  const span = new Int32Array(4);
+  const cover = (face: number): void => {
+    const a = 3 * triangles[3 * face];
+    const b = 3 * triangles[3 * face + 1];
+    const c = 3 * triangles[3 * face + 2];
+    span[0] = column(Math.min(positions[a], positions[b], positions[c]));
+    span[1] = column(Math.max(positions[a], positions[b], positions[c]));
+    span[2] = row(Math.min(positions[a + 1], positions[b + 1], positions[c + 1]));
+    span[3] = row(Math.max(positions[a + 1], positions[b + 1], positions[c + 1]));
+  };
+  let entries = Infinity;
+  while (entries > MOST_CELLS * n && across > 1) {
+    across >>>= 1;
+    scaleX = x1 > x0 ? across / (x1 - x0) : 0;
+    scaleY = y1 > y0 ? across / (y1 - y0) : 0;
+    entries = 0;
+    for (let i = 0; i < n; i++) {
+      cover(faces[i]);
+      entries += (span[1] - span[0] + 1) * (span[3] - span[2] + 1);
+    }
+  }
 
   const starts = new Int32Array(across * across + 2);
-  let list = new Int32Array(0);
+  const list = new Int32Array(entries);
   for (const filling of [false, true]) {
     for (let i = 0; i < n; i++) {
-      const a = 3 * triangles[3 * faces[i]];
-      const b = 3 * triangles[3 * faces[i] + 1];
-      const c = 3 * triangles[3 * faces[i] + 2];
-      const left = column(Math.min(positions[a], positions[b], positions[c]));
-      const right = column(Math.max(positions[a], positions[b], positions[c]));
-      const low = row(Math.min(positions[a + 1], positions[b + 1], positions[c + 1]));
-      const high = row(Math.max(positions[a + 1], positions[b + 1], positions[c + 1]));
-      for (let r = low; r <= high; r++) {
-        for (let cell = r * across + left; cell <= r * across + right; cell++) {
+      cover(faces[i]);
+      for (let r = span[2]; r <= span[3]; r++) {
+        for (let cell = r * across + span[0]; cell <= r * across + span[1]; cell++) {
           if (filling) list[starts[cell + 1]++] = faces[i];
           else starts[cell + 2]++;
         }
       }
     }
-    if (filling) break;
-    for (let cell = 2; cell < starts.length; cell++) starts[cell] += starts[cell - 1];
-    list = new Int32Array(starts[starts.length - 1]);
+    if (!filling) for (let cell = 2; cell < starts.length; cell++) starts[cell] += starts[cell - 1];
   }
 
   return {
-    above(x, y, z, crossed, on) {
+    cells: entries,
+    filed(x, y) {
+      if (!(x >= x0 && x <= x1 && y >= y0 && y <= y1)) return 0;
+      const cell = row(y) * across + column(x);
+      return starts[cell + 1] - starts[cell];
+    },
+    above(x, y, z, crossed, on, given) {
       if (!(x >= x0 && x <= x1 && y >= y0 && y <= y1)) return;
       const cell = row(y) * across + column(x);
       const point = [x, y, z];
-      for (let k = starts[cell]; k < starts[cell + 1]; k++) {
-        const face = list[k];
+      const from = given === undefined ? starts[cell] : 0;
+      const to = given === undefined ? starts[cell + 1] : given.length;
+      const looked = given ?? list;
+      for (let k = from; k < to; k++) {
+        const face = looked[k];
         const a = 3 * triangles[3 * face];
         const b = 3 * triangles[3 * face + 1];
         const c = 3 * triangles[3 * face + 2];

@@ -1,4 +1,6 @@
 import type { Mesh } from '../types.ts';
+import { treeOfBoxes } from '../tree/box-tree.ts';
+import { forEachInBox } from '../tree/overlap.ts';
 import { columnGrid } from './column-grid.ts';
 import type { ShellTable } from './shell-table.ts';
 
@@ -54,13 +56,27 @@ function containers(mesh: Mesh, table: ShellTable, label: Int32Array): (number[]
   const around = new Array<number[] | undefined>(table.count);
   const closed: number[] = [];
   for (let s = 0; s < table.count; s++) if (table.closed[s] === 1) closed.push(s);
-  const { inner, outer } = candidates(table, closed);
-  if (inner.length === 0) return around;
-  const grid = columnGrid(
-    mesh,
-    outer.flatMap(s => [...table.faceList.subarray(table.starts[s], table.starts[s + 1])]),
-  );
-  for (const s of inner) {
+  const boxes = treeOfBoxes(Float64Array.from(closed.flatMap(s => [...boxOf(table, s)])));
+  const aroundBoxOf = (s: number): number[] => {
+    const list: number[] = [];
+    const [x, y, z] = boxOf(table, s);
+    forEachInBox(boxes, [x, y, z], [x, y, z], i => {
+      if (closed[i] !== s && boxInside(table, s, closed[i])) list.push(closed[i]);
+    });
+    return list;
+  };
+  const inner = new Map<number, number[]>();
+  const outer = new Set<number>();
+  for (const s of closed) {
+    const list = aroundBoxOf(s);
+    if (list.length > 0) inner.set(s, list);
+    for (const t of list) outer.add(t);
+  }
+  if (inner.size === 0) return around;
+  const grid = columnGrid(mesh, facesOf(table, [...outer]));
+  for (const [s, shells] of inner) {
+    const few = shells.reduce((sum, t) => sum + table.starts[t + 1] - table.starts[t], 0);
+    let listed: number[] | undefined;
     // Per shell, samples found inside less samples found outside; a sample on the shell itself has no say.
     const votes = new Map<number, number>();
     const faces = samples(table, s);
@@ -69,7 +85,9 @@ function containers(mesh: Mesh, table: ShellTable, label: Int32Array): (number[]
       const touched = new Set<number>();
       const [x, y, z] = middle(mesh, face);
       const add = (f: number, way: number) => winding.set(label[f], (winding.get(label[f]) ?? 0) + way);
-      grid.above(x, y, z, add, f => touched.add(label[f]));
+      // Where fewer faces belong to the shells in question than lie in the column, only those are looked at.
+      if (few < grid.filed(x, y)) listed ??= facesOf(table, shells);
+      grid.above(x, y, z, add, f => touched.add(label[f]), few < grid.filed(x, y) ? listed : undefined);
       for (const [shell, count] of winding) {
         if (count !== 0 && !touched.has(shell)) votes.set(shell, (votes.get(shell) ?? -faces.length) + 2);
       }
@@ -83,23 +101,12 @@ function containers(mesh: Mesh, table: ShellTable, label: Int32Array): (number[]
   return around;
 }
 
-/** Shells whose box lies in another one's, and those others. All of them when there are too many to ask. */
-function candidates(
-  table: ShellTable,
-  closed: readonly number[],
-): { inner: readonly number[]; outer: readonly number[] } {
-  if (closed.length < 2) return { inner: [], outer: [] };
-  if (closed.length > 3000) return { inner: closed, outer: closed };
-  const inner = new Set<number>();
-  const outer = new Set<number>();
-  for (const s of closed) {
-    for (const t of closed) {
-      if (s === t || !boxInside(table, s, t)) continue;
-      inner.add(s);
-      outer.add(t);
-    }
-  }
-  return { inner: [...inner], outer: [...outer] };
+function boxOf(table: ShellTable, s: number): Float64Array {
+  return Float64Array.from(table.box.subarray(6 * s, 6 * s + 6));
+}
+
+function facesOf(table: ShellTable, shells: readonly number[]): number[] {
+  return shells.flatMap(s => [...table.faceList.subarray(table.starts[s], table.starts[s + 1])]);
 }
 
 function boxInside(table: ShellTable, inner: number, outer: number): boolean {
