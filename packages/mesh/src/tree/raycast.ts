@@ -14,11 +14,13 @@ export interface RayHit {
   z: number;
   /** 1 when the ray meets the outside of the face (enters material), −1 the inside (leaves it), 0 without a hit. */
   side: number;
+  /** Nodes and faces looked at: what the query took. */
+  visits: number;
 }
 
 /** An empty hit to hand to `raycast`. */
 export function rayHit(): RayHit {
-  return { face: -1, slot: -1, t: Infinity, x: 0.5, y: 0.5, z: 0.5, side: 0 };
+  return { face: -1, slot: -1, t: Infinity, x: 0.5, y: 0.5, z: 0.5, side: 0, visits: 0 };
 }
 
 const ray = emptyRay();
@@ -46,6 +48,7 @@ export function raycast(
   out.face = out.slot = -1;
   out.t = Infinity;
   out.side = 0;
+  out.visits = 0;
   if (links.length === 0 || !(dx * dx + dy * dy + dz * dz > 0)) return;
   setRay(ray, ox, oy, oz, dx, dy, dz);
   const x = ox - tree.center[0];
@@ -56,8 +59,10 @@ export function raycast(
   let side = 0;
   let top = 0;
   let node = 0;
+  let visits = 0;
   search: for (;;) {
     const link = links[node];
+    visits++;
     if (link >= 0) {
       const o = 6 * link;
       let near = enterBox(ray, x, y, z, boxes, o, best);
@@ -80,6 +85,7 @@ export function raycast(
       const code = -1 - link;
       const start = code >>> 3;
       const end = start + (code & 7);
+      visits += end - start;
       for (let slot = start; slot < end; slot++) {
         const met = meetTriangle(
           ray,
@@ -102,6 +108,7 @@ export function raycast(
     } while (stackEnter[top] > best);
     node = stackNode[top]!;
   }
+  out.visits = visits;
   if (bestSlot < 0) return;
   out.slot = bestSlot;
   out.face = faceOf[bestSlot]!;

@@ -54,8 +54,9 @@ export function thinnestWalls(mesh: Mesh, tree: TriangleTree, options: WallOptio
     tree,
     places,
   );
-  lookAcross(search);
-  const sureBelow_mm = comparePairs(search, options.pairsPerFace ?? meshDefaults.walls.pairsPerFace);
+  const looked = lookAcross(search);
+  const compared = comparePairs(search, options.pairsPerFace ?? meshDefaults.walls.pairsPerFace);
+  const sureBelow_mm = looked ? compared : 0;
   const [first] = places.list();
   const notes = sureBelow_mm < Infinity ? [notAllCompared(sureBelow_mm)] : [];
   if (first === undefined) {

@@ -13,6 +13,8 @@ export interface WallSearch {
   readonly angles: FacingAngles;
   /** Takes points a of face f and b of face g when they face each other through material. */
   offer(f: number, a: Vec3, g: number, b: Vec3): void;
+  /** Nodes and faces that lines through the material have met so far. */
+  visits(): number;
 }
 
 /** Faces that a line may graze on its way. */
@@ -28,6 +30,7 @@ export function wallSearch(surface: Surface, tree: TriangleTree, places: ThinPla
     cosSharp: Math.cos(sharp_deg * rad),
   };
   const hit = rayHit();
+  let visits = 0;
   const inMaterial = (a: Vec3, b: Vec3, length: number): boolean => {
     // From just inside one surface to just before the other.
     const x = (b[0] - a[0]) / length;
@@ -38,6 +41,7 @@ export function wallSearch(surface: Surface, tree: TriangleTree, places: ThinPla
     let from = skin;
     for (let pass = 0; pass < grazes; pass++) {
       raycast(tree, a[0] + from * x, a[1] + from * y, a[2] + from * z, x, y, z, hit, length - skin - from);
+      visits += hit.visits;
       if (hit.face < 0) return true;
       const n = 3 * hit.face;
       // At the rim of a wall the line runs within the face that ends it; rounding alone makes them meet.
@@ -52,6 +56,7 @@ export function wallSearch(surface: Surface, tree: TriangleTree, places: ThinPla
     tree,
     places,
     angles,
+    visits: () => visits,
     offer(f, a, g, b) {
       const length = Math.hypot(b[0] - a[0], b[1] - a[1], b[2] - a[2]);
       if (!(length > 0)) return;
