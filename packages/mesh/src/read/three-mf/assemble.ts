@@ -9,17 +9,18 @@ import {
 } from '../../weld/mesh-builder.ts';
 import { isPlace } from '../limits.ts';
 import { toMillimeters } from '../units.ts';
+import { mostPlacements, mostTriangles, threeMfLimits, type Listed } from './limits.ts';
 import type { ModelObject, ModelPart, Placement, Transform } from './model.ts';
 import { compose, determinant, mapped } from './transform.ts';
-
-/** Common practice, no source: far above any plate of parts, low enough to hold and to end. */
-const limits = { triangles: 30_000_000, placements: 100_000 };
 
 /** What all objects of a file share while they are put together. */
 export interface Assembly {
   /** The part of this key, read when first asked for. */
   readonly part: (key: string, from: string) => ModelPart;
   readonly unit: Unit;
+  /** Grows as parts are read. */
+  readonly listed: Readonly<Listed>;
+  /** Placed so far. */
   triangles: number;
   placements: number;
 }
@@ -54,7 +55,7 @@ export function findObject(
  * corners is reversed, so that the outside stays outside (3MF Core Specification 1.4.0, 3.3).
  *
  * @throws {InputError} `3mf-object` for an undefined object, `3mf-cycle` for one that holds itself, `3mf-limit` when
- * components multiply beyond 30 million triangles, `3mf-number` for a coordinate out of range.
+ * components are nested too deep or multiply beyond the limits (see `threeMfLimits`), `3mf-number` for a coordinate out of range.
  */
 export function assembleObject(assembly: Assembly, home: ModelPart, item: Placement): Assembled {
   const builder = createMeshBuilder();
@@ -77,10 +78,11 @@ export function assembleObject(assembly: Assembly, home: ModelPart, item: Placem
     transform: Transform,
   ): void {
     if (open.has(what)) throw atLine(from, by, '3mf-cycle', `object ${what.id} is a component of itself`);
-    if (++assembly.placements > limits.placements) throw tooMuch(from, by);
+    if (open.size === threeMfLimits.componentDepth) throw tooDeep(from, by);
+    if (++assembly.placements > mostPlacements(assembly.listed)) throw tooManyPlacements(assembly, from, by);
     if (what.mesh !== null) {
       assembly.triangles += what.mesh.triangles.length / 3;
-      if (assembly.triangles > limits.triangles) throw tooMuch(from, by);
+      if (assembly.triangles > mostTriangles(assembly.listed)) throw tooManyTriangles(assembly, from, by);
       const turned = determinant(transform);
       flattened ||= turned === 0 && what.mesh.triangles.length > 0;
       listed += placeMesh(builder, assembly.unit, what, transform, turned < 0, () =>
@@ -132,11 +134,35 @@ function placeMesh(
   }
 }
 
-function tooMuch(part: ModelPart, placement: Placement): InputError {
-  const what = `components multiply to more than ${limits.triangles} triangles or ${limits.placements} placements`;
-  return atLine(part, placement, '3mf-limit', what);
+function tooDeep(part: ModelPart, placement: Placement): InputError {
+  const what = `components are nested more than ${threeMfLimits.componentDepth} deep`;
+  return atLine(part, placement, '3mf-limit', what, 'Export the part as one mesh.');
 }
 
-function atLine(part: ModelPart, placement: Placement, code: string, what: string): InputError {
-  return new InputError(code, `${part.key}: ${what}`, 'Export the file again.', { line: placement.line });
+function tooManyPlacements({ listed }: Assembly, part: ModelPart, placement: Placement): InputError {
+  const { freePlacements, placementsPerObject, placements } = threeMfLimits;
+  const what = `items and components multiply to more than ${mostPlacements(listed)} placements of the ${listed.objects} objects listed`;
+  const remedy =
+    `Up to ${freePlacements} placements are read, or ${placementsPerObject} for each object listed up to ` +
+    `${placements}: export fewer copies, or one mesh for each part.`;
+  return atLine(part, placement, '3mf-limit', what, remedy);
+}
+
+function tooManyTriangles({ listed }: Assembly, part: ModelPart, placement: Placement): InputError {
+  const { freeTriangles, trianglesPerListed, triangles } = threeMfLimits;
+  const what = `items and components multiply the ${listed.triangles} triangles listed to more than ${mostTriangles(listed)}`;
+  const remedy =
+    `Up to ${freeTriangles} placed triangles are read, or ${trianglesPerListed} for each one listed up to ` +
+    `${triangles}: export fewer copies, or split the plate into several files.`;
+  return atLine(part, placement, '3mf-limit', what, remedy);
+}
+
+function atLine(
+  part: ModelPart,
+  placement: Placement,
+  code: string,
+  what: string,
+  remedy = 'Export the file again.',
+): InputError {
+  return new InputError(code, `${part.key}: ${what}`, remedy, { line: placement.line });
 }

@@ -1,5 +1,4 @@
 import type { Mesh, Unit } from '../../types.ts';
-import { checkObjectCount } from '../limits.ts';
 import { millimetersPer } from '../units.ts';
 import {
   appearanceNamespaces,
@@ -15,11 +14,9 @@ import {
 import { integerAttribute, numberAttribute, parseTransform } from './model-values.ts';
 import { bulkFeed, type OpenList } from './bulk-feed.ts';
 import { growingMesh, type GrowingMesh } from './growing-mesh.ts';
+import { threeMfLimits } from './limits.ts';
 import { identity } from './transform.ts';
 import { readXml, type XmlElement, type XmlReader } from './xml.ts';
-
-/** Common practice, no source: far above any package of parts, low enough to hold. */
-const mostPlacements = 1_000_000;
 
 interface OpenObject {
   readonly id: number;
@@ -27,6 +24,8 @@ interface OpenObject {
   readonly type: ObjectType;
   mesh: GrowingMesh | null;
   readonly components: Placement[];
+  /** Those of `mesh`, `vertices` and `triangles` that it has; each may stand once. */
+  readonly seen: Set<string>;
 }
 
 /** A model part being read. */
@@ -56,8 +55,8 @@ const parents: Readonly<Record<string, string>> = {
  *
  * @param key of the part in the archive, for messages too.
  * @throws {InputError} from `write` and `end`, with line and column: besides the codes of `readXml`,
- * `3mf-attribute`, `3mf-number`, `3mf-index`, `3mf-transform`, `3mf-duplicate-id`, `3mf-unit`, `3mf-extension`,
- * `3mf-no-model`.
+ * `3mf-attribute`, `3mf-number`, `3mf-index`, `3mf-transform`, `3mf-duplicate-id`, `3mf-duplicate` for a second mesh,
+ * list of vertices or list of triangles in one object, `3mf-unit`, `3mf-extension`, `3mf-limit`, `3mf-no-model`.
  */
 export function readModelPart(key: string): ModelPartReader {
   const objects = new Map<number, ModelObject>();
@@ -95,12 +94,15 @@ export function readModelPart(key: string): ModelPartReader {
     path.push(local);
     if (local === 'vertex') object?.mesh?.addVertex(...vertexOf(element));
     else if (local === 'triangle') addTriangle(element);
-    else if (local === 'vertices' || local === 'triangles')
+    else if (local === 'vertices' || local === 'triangles') {
+      once(local);
       opened = object?.mesh ? { kind: local, mesh: object.mesh } : null;
-    else if (local === 'model') openModel(element);
+    } else if (local === 'model') openModel(element);
     else if (local === 'object') object = openObject(element);
-    else if (local === 'mesh' && object !== null) object.mesh ??= growingMesh();
-    else if (local === 'component') object?.components.push(placementOf(element));
+    else if (local === 'mesh' && object !== null) {
+      once(local);
+      object.mesh = growingMesh();
+    } else if (local === 'component') object?.components.push(placementOf(element));
     else if (local === 'item') items.push(placementOf(element));
   }
 
@@ -109,7 +111,8 @@ export function readModelPart(key: string): ModelPartReader {
     path.pop();
     if (local !== 'object' || object === null) return;
     const mesh: Mesh | null = object.mesh?.finish() ?? null;
-    objects.set(object.id, { ...object, mesh });
+    const { id, name, type, components } = object;
+    objects.set(id, { id, name, type, mesh, components });
     object = null;
   }
 
@@ -135,13 +138,23 @@ export function readModelPart(key: string): ModelPartReader {
 
   function openObject(element: XmlElement): OpenObject {
     const id = integerAttribute(element, xml, 'id', 1);
-    checkObjectCount(objects.size + 1);
+    if (objects.size === threeMfLimits.listedObjects) {
+      const what = `more than ${threeMfLimits.listedObjects} objects are listed`;
+      throw xml.error('3mf-limit', what, 'Split it into several files.');
+    }
     if (objects.has(id)) throw xml.error('3mf-duplicate-id', `object ${id} is defined twice`);
     const type = element.attribute('type') ?? 'model';
     const known = objectTypes.find(candidate => candidate === type);
     if (known === undefined) throw xml.error('3mf-attribute', `"${type.slice(0, 40)}" is no type of object`);
     const name = element.attribute('name')?.slice(0, 200) ?? null;
-    return { id, name: name === '' ? null : name, type: known, mesh: null, components: [] };
+    return { id, name: name === '' ? null : name, type: known, mesh: null, components: [], seen: new Set() };
+  }
+
+  function once(local: string): void {
+    if (object === null) return;
+    if (object.seen.has(local))
+      throw xml.error('3mf-duplicate', `object ${object.id} has a second <${local}>`);
+    object.seen.add(local);
   }
 
   function vertexOf(element: XmlElement): [number, number, number] {
@@ -164,8 +177,10 @@ export function readModelPart(key: string): ModelPartReader {
   }
 
   function placementOf(element: XmlElement): Placement {
-    if (++placements > mostPlacements)
-      throw xml.error('3mf-limit', `more than ${mostPlacements} items and components`);
+    if (++placements > threeMfLimits.listedPlacements) {
+      const what = `more than ${threeMfLimits.listedPlacements} items and components are listed`;
+      throw xml.error('3mf-limit', what, 'Split it into several files.');
+    }
     const transform = element.attribute('transform');
     const path = element.attribute('path', productionNamespace);
     return {

@@ -17,7 +17,7 @@ export interface ModelObject {
   readonly id: number;
   readonly name: string | null;
   readonly type: ObjectType;
-  /** Vertices as listed, not welded; null when the object consists of components. */
+  /** Vertices as listed, without those that no triangle uses, not welded; null when the object consists of components. */
   readonly mesh: Mesh | null;
   readonly components: readonly Placement[];
 }

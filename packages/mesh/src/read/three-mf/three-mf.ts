@@ -6,6 +6,7 @@ import { emptyObject } from '../notes.ts';
 import { openZip, type ZipArchive } from '../zip/directory.ts';
 import { unpack } from '../zip/unpack.ts';
 import { assembleObject, findObject, type Assembly } from './assemble.ts';
+import { mostItems, threeMfLimits, type Listed } from './limits.ts';
 import type { ModelPart, Placement } from './model.ts';
 import { readModelPart } from './model-part.ts';
 import { primaryModel } from './relationships.ts';
@@ -30,17 +31,19 @@ import { identity } from './transform.ts';
  */
 export function readThreeMf(source: ByteSource, asked?: Unit): MeshFile {
   const archive = openZip(source);
-  const parts = new Map<string, ModelPart>();
-  const root = loadPart(archive, parts, primaryModel(archive), null);
+  const store: PartStore = { archive, parts: new Map(), listed: { triangles: 0, objects: 0 } };
+  const { parts } = store;
+  const root = loadPart(store, primaryModel(archive), null);
   const unit = asked ?? root.unit;
   const assembly: Assembly = {
     part: (key, from) => {
-      const part = loadPart(archive, parts, key, from);
+      const part = loadPart(store, key, from);
       if (part.unit === root.unit) return part;
       const what = `${part.key} is in ${part.unit}, but ${root.key} in ${root.unit}`;
       throw new InputError('3mf-unit', what, 'Export the file again with one unit.');
     },
     unit,
+    listed: store.listed,
     triangles: 0,
     placements: 0,
   };
@@ -52,6 +55,7 @@ export function readThreeMf(source: ByteSource, asked?: Unit): MeshFile {
   const items = root.items.length > 0 ? root.items : looseObjects(root, notes);
   const objects: MeshObject[] = [];
   checkObjectCount(items.length);
+  checkItemCount(root, items);
   for (const item of items) {
     const object = readItem(assembly, root, item, notes);
     if (object !== null) objects.push(object);
@@ -72,12 +76,14 @@ export function readThreeMf(source: ByteSource, asked?: Unit): MeshFile {
   return { format: '3mf', unit, unitAssumed: false, ...result };
 }
 
-function loadPart(
-  archive: ZipArchive,
-  parts: Map<string, ModelPart>,
-  key: string,
-  from: string | null,
-): ModelPart {
+/** An archive and those of its model parts that have been read. */
+interface PartStore {
+  readonly archive: ZipArchive;
+  readonly parts: Map<string, ModelPart>;
+  readonly listed: Listed;
+}
+
+function loadPart({ archive, parts, listed }: PartStore, key: string, from: string | null): ModelPart {
   const known = parts.get(key);
   if (known !== undefined) return known;
   const entry = archive.entries.get(key);
@@ -92,7 +98,21 @@ function loadPart(
   unpack(archive, entry, reader.write);
   const part = reader.end();
   parts.set(key, part);
+  listed.objects += part.objects.size;
+  for (const object of part.objects.values()) listed.triangles += (object.mesh?.triangles.length ?? 0) / 3;
   return part;
+}
+
+/** @throws {InputError} `3mf-limit` when few objects are placed over and over. */
+function checkItemCount(root: ModelPart, items: readonly Placement[]): void {
+  const different = new Set(items.map(item => `${item.objectId} ${item.part ?? ''}`)).size;
+  if (items.length <= mostItems(different)) return;
+  const { freeItems, itemsPerObject } = threeMfLimits;
+  throw new InputError(
+    '3mf-limit',
+    `${root.key}: the build places ${items.length} items of ${different} different objects`,
+    `Up to ${freeItems} items are read, or ${itemsPerObject} for each different object: export fewer copies, or split the plate into several files.`,
+  );
 }
 
 /** What to read when the build is empty: every object that nothing else refers to. */

@@ -5,7 +5,9 @@ import { damaged } from './damaged.ts';
 import { zipLimits, type ZipArchive, type ZipEntry } from './directory.ts';
 
 /** Packed bytes to one step. Deflate unpacks them to at most 1032 times as many. */
-const stepBytes = 1 << 14;
+const stepBytes = 1 << 12;
+/** Most unpacked bytes handed on at once. */
+const pieceBytes = 1 << 16;
 
 /**
  * Unpacks one entry of an archive, handing on the bytes piece by piece.
@@ -32,7 +34,7 @@ export function unpack(archive: ZipArchive, entry: ZipEntry, sink: (piece: Uint8
     }
     if (size > entry.size) throw damaged(`"${entry.name}" is longer than stated`);
     crc = crc32(piece, crc);
-    sink(piece);
+    for (let at = 0; at < piece.length; at += pieceBytes) sink(piece.subarray(at, at + pieceBytes));
   };
   if (entry.method === 8) inflate(archive, entry, start, take);
   else if (entry.method === 0) copy(archive, entry, start, take);
