@@ -11,8 +11,11 @@ export function isPlace(value: number): boolean {
   return value <= largestCoordinate && value >= -largestCoordinate;
 }
 
-/** Objects that one file may hold. Common practice, no source: far above any plate of parts, low enough to hold. */
-export const mostObjects = 65_536;
+/**
+ * Objects with faces that one file may hold. Common practice, no source: far above any plate of parts, low enough to
+ * measure, since each object is measured and listed by itself.
+ */
+export const mostObjects = 4096;
 
 /** @throws {InputError} `too-many-objects` when `count` is beyond the limit. */
 export function checkObjectCount(count: number): void {
@@ -20,6 +23,6 @@ export function checkObjectCount(count: number): void {
   throw new InputError(
     'too-many-objects',
     `the file holds more than ${mostObjects} objects`,
-    'Split it into several files.',
+    `Join what belongs to one part into one object, or split the file into several of at most ${mostObjects} objects.`,
   );
 }

@@ -82,6 +82,15 @@ describe('OBJ', () => {
     expect(file.notes[0].text).toContain('(facet 2)');
   });
 
+  it('counts only objects with faces against the limit', () => {
+    const vertices = 'v 0 0 0\nv 1 0 0\nv 0 1 0\n';
+    const full = `${vertices}${'o part\nf 1 2 3\n'.repeat(4096)}`;
+    expect(read(`${full}${'o empty\ng group\n'.repeat(5000)}`).objects.length).toBe(4096);
+    expect(() => read(`${full}o more\nf 1 2 3\n`)).toThrow(
+      expect.objectContaining({ code: 'too-many-objects' }),
+    );
+  });
+
   it('reads a cloud of points as an empty mesh with a note', () => {
     const file = read(square);
     expect(file.objects[0].mesh.triangles.length).toBe(0);

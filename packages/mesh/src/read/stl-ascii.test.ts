@@ -76,14 +76,36 @@ describe('text STL', () => {
     );
   });
 
-  it('gives one object per solid', () => {
+  it('gives one object per solid that has facets', () => {
     const file = read(solid(one, 'a') + solid('', 'b') + solid(one, 'c'));
     expect(file.objects.map(o => [o.name, o.mesh.triangles.length / 3])).toEqual([
       ['a', 1],
-      ['b', 0],
       ['c', 1],
     ]);
+    expect(file.notes).toEqual([
+      { code: 'no-facets', text: '1 of 3 solids have no facets and were left out.' },
+    ]);
+  });
+
+  it('keeps one empty object where no solid has facets, however many there are', () => {
+    const file = read(solid('', 'a') + solid('', 'b').repeat(20_000));
+    expect(file.objects.map(o => [o.name, o.mesh.triangles.length])).toEqual([['a', 0]]);
     expect(codes(file)).toEqual(['no-facets']);
+    const bare = read(solid('', 'a') + 'solid x\n'.repeat(20_000));
+    expect(bare.objects.length).toBe(1);
+    expect(codes(bare)).toEqual(['stl-no-endsolid', 'no-facets']);
+    expect(bare.notes[0].text).toContain('so do 19999 more');
+  });
+
+  it('refuses more objects than are measured, with a remedy', () => {
+    expect(read(solid(one).repeat(4096)).objects.length).toBe(4096);
+    expect(read(solid(one).repeat(4096) + solid('').repeat(10)).objects.length).toBe(4096);
+    expect(() => read(solid(one).repeat(4097))).toThrow(
+      expect.objectContaining({
+        code: 'too-many-objects',
+        remedy: expect.stringContaining('4096') as string,
+      }),
+    );
   });
 
   it('takes names that look like the format', () => {

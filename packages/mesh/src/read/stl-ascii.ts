@@ -2,7 +2,7 @@ import type { ByteSource } from '../bytes.ts';
 import type { MeshObject, Note, Unit } from '../types.ts';
 import { addFace, addVertex, builtMesh, createMeshBuilder, type MeshBuilder } from '../weld/mesh-builder.ts';
 import { checkObjectCount, isPlace } from './limits.ts';
-import { droppedFacets } from './notes.ts';
+import { droppedFacets, emptyObject } from './notes.ts';
 import { solidName } from './stl-ascii-name.ts';
 import { isConflictMarker, quotedWord, scanError, wordNumber } from './text/scan-error.ts';
 import { nextLine, nextWord, scanText, wordIs, type TextScan } from './text/text-scan.ts';
@@ -20,13 +20,20 @@ interface Progress {
   facets: number;
   dropped: number;
   readonly firstDropped: number[];
+  /** Solids so far, those without facets included. */
+  solids: number;
+  /** Name of the first solid. */
+  firstName: string | null;
+  /** Solids without `endsolid`, and what to say about the first of them. */
+  unended: number;
+  firstUnended: string;
 }
 
 /**
- * Reads a text STL file in one walk: one object per `solid`, welded exactly, in millimeters.
+ * Reads a text STL file in one walk: one object per `solid` that has facets, welded exactly, in millimeters.
  *
- * Taken as they come: any case and layout, names of any kind, numbers like `.5`, `1.` or `+2`, a missing last
- * `endsolid` (noted). Stored normals are not looked at. A facet with a corner that is not finite is dropped and
+ * Taken as they come: any case and layout, names of any kind, numbers like `.5`, `1.` or `+2`, a missing
+ * `endsolid` (noted), solids without facets (noted and left out). Stored normals are not looked at. A facet with a corner that is not finite is dropped and
  * noted. Facet numbers count through all solids.
  *
  * @throws {InputError} with line and facet for anything else: `stl-facet-corners` for other than three corners,
@@ -45,41 +52,55 @@ export function readStlAscii(source: ByteSource, unit: Unit): { objects: MeshObj
     facets: 0,
     dropped: 0,
     firstDropped: [],
+    solids: 0,
+    firstName: null,
+    unended: 0,
+    firstUnended: '',
   };
   const { scan, objects, notes } = progress;
   let found = nextWord(scan);
   while (found) {
     if (!wordIs(scan, 'solid')) throw unexpected(progress, '"solid"');
-    checkObjectCount(objects.length + 1);
     found = readSolid(progress);
   }
+  if (progress.unended > 0) {
+    const more = progress.unended === 1 ? '' : `; so do ${progress.unended - 1} more`;
+    notes.push({ code: 'stl-no-endsolid', text: `${progress.firstUnended}${more}.` });
+  }
   notes.push(...droppedFacets(progress.dropped, progress.facets, progress.firstDropped));
-  const empty = objects.filter(object => object.mesh.triangles.length === 0).length;
-  if (empty > 0)
-    notes.push({ code: 'no-facets', text: `${empty} of ${objects.length} solids have no facets.` });
+  if (objects.length === 0) return emptyObject(progress.firstName, notes);
+  const empty = progress.solids - objects.length;
+  if (empty > 0) {
+    const text = `${empty} of ${progress.solids} solids have no facets and were left out.`;
+    notes.push({ code: 'no-facets', text });
+  }
   return { objects, notes };
 }
 
 /** Reads from behind `solid` to the word after its end; false at the end of the text. */
 function readSolid(progress: Progress): boolean {
-  const { scan, objects, notes } = progress;
+  const { scan, objects } = progress;
   const { name, after } = solidName(scan);
-  const builder = createMeshBuilder();
-  if (after === 'normal') readFacet(progress, builder, true);
+  if (++progress.solids === 1) progress.firstName = name;
+  // Made when the first facet comes: a file may hold any number of empty solids.
+  let builder: MeshBuilder | null = null;
+  if (after === 'normal') readFacet(progress, (builder ??= createMeshBuilder()), true);
   let found = after === 'endsolid' || nextWord(scan);
   while (found && wordIs(scan, 'facet')) {
-    readFacet(progress, builder, false);
+    readFacet(progress, (builder ??= createMeshBuilder()), false);
     found = nextWord(scan);
   }
-  objects.push({ name, mesh: builtMesh(builder) });
+  if (builder !== null && builder.cornerCount > 0) {
+    checkObjectCount(objects.length + 1);
+    objects.push({ name, mesh: builtMesh(builder) });
+  }
   if (found && wordIs(scan, 'endsolid')) {
     return nextLine(scan) && nextWord(scan);
   }
   if (found && !wordIs(scan, 'solid')) throw unexpected(progress, '"facet" or "endsolid"');
-  notes.push({
-    code: 'stl-no-endsolid',
-    text: `Solid ${objects.length} has no "endsolid"; the file may have been cut off after facet ${progress.facets}.`,
-  });
+  if (++progress.unended === 1) {
+    progress.firstUnended = `Solid ${progress.solids} has no "endsolid", and the file may have been cut off after facet ${progress.facets}`;
+  }
   return found;
 }
 
