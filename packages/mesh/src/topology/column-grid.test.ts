@@ -83,10 +83,23 @@ describe('columnGrid', () => {
     // With one cell per face, each of the 2 000 flat faces would lie in some 3 000.
     expect(grid.cells).toBeLessThanOrEqual(32 * faces.length);
     let above = 0;
-    grid.above(4.2, 3.1, 100.5, () => above++, () => expect.unreachable());
+    grid.above(
+      4.2,
+      3.1,
+      100.5,
+      () => above++,
+      () => expect.unreachable(),
+    );
     expect(above).toBe(400);
     above = 0;
-    grid.above(4.2, 3.1, 100.5, () => above++, () => expect.unreachable(), faces.slice(-24));
+    grid.above(
+      4.2,
+      3.1,
+      100.5,
+      () => above++,
+      () => expect.unreachable(),
+      faces.slice(-24),
+    );
     expect(above).toBe(2);
   });
 });
