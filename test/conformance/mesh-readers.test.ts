@@ -179,7 +179,7 @@ describe('fixtures from other programs', () => {
     'points.ply': 'ply-ascii 0 0',
     'testmixed.obj': 'obj 8 12',
     'triangle.stl': 'stl-ascii 3 1',
-    'triangle_with_empty_solid.stl': 'stl-ascii 3 1, 0 0',
+    'triangle_with_empty_solid.stl': 'stl-ascii 3 1',
     'triangle_with_two_solids.stl': 'stl-ascii 3 1, 3 1',
   };
 
