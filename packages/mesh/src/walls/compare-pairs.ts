@@ -27,10 +27,11 @@ export function comparePairs(search: WallSearch, pairsPerFace: number): number {
   let missed = descend(search, faces, places.thinnest, extra * work);
   if (missed < sure * places.thinnest())
     missed = descend(search, faces, () => sure * places.thinnest(), pairsPerFace * work);
+  if (missed < sure * places.thinnest()) return missed;
   // What is left out from here on is another place.
   if (places.bound() > places.thinnest() / sure)
     descend(search, faces, places.bound, extra * (tree.size + otherPlaces));
-  return missed < sure * places.thinnest() ? missed : Infinity;
+  return Infinity;
 }
 
 /** Meshes of fewer faces are worked on as if they had so many: all pairs of a thousand faces are half a million. */
