@@ -22,6 +22,8 @@ export const registryDefaults = {
   workerBytes: 512 * 1024,
   /** From so many triangles on, in one file or two that are compared, threads share the work; see docs/decisions/0006. */
   crewTriangles: 100_000,
+  /** A single file beyond is measured by one thread: two hold more at a time than eight times the file (0006). */
+  crewFileTriangles: 1_000_000,
   /** Threads beside the main one that share it: there are not many more pieces of work. */
   crewThreads: 4,
 } as const;

@@ -19,6 +19,7 @@ import {
   type ReadOptions,
 } from '@kinprint/mesh';
 import { loadKernel, type Kernel } from '@kinprint/solid';
+import { registryDefaults } from '../defaults.ts';
 import { fileSource } from '../snapshot/file-source.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 import type { Crew } from './crew.ts';
@@ -100,7 +101,7 @@ async function measureAll(
   const tasks = measureTasks(read(file, options), options);
   const all = [tasks.whole, ...tasks.objects];
   const [whole, ...objects] =
-    crew === null || !isLarge(crew, tasks.whole)
+    crew === null || !isLarge(crew, tasks.whole) || isHuge(tasks.whole)
       ? all.map(measureTask)
       : await allOf(all.map(task => offerMeasuring(crew, shared(task)).measurement));
   return { whole, objects };
@@ -137,6 +138,10 @@ async function compareWith(
   };
   const comparison = await compareMeshes(kernel, first, second, options, helpers);
   return { comparison, measurements: [await first.measurement(), await second.measurement()] };
+}
+
+function isHuge({ object }: MeasureTask): boolean {
+  return object.mesh.triangles.length / 3 > registryDefaults.crewFileTriangles;
 }
 
 function isLarge(crew: Crew, ...tasks: readonly MeasureTask[]): boolean {
