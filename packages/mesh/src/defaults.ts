@@ -63,8 +63,8 @@ export const meshDefaults = {
      * repeats; common practice, no source. Where the work allowed suffices, as on most parts, nothing thinner is left.
      */
     tolerance: 1e-3,
-    /** Pairs of nodes and faces looked at per face, at most; smooth shells need about 7; no source. */
-    pairsPerFace: 10,
+    /** Pairs of nodes and faces looked at per face, at most; smooth shells and tubes need 7 to 11; no source. */
+    pairsPerFace: 13,
     /** The same for what is within the tolerance, and for places beside the thinnest; no source. */
     extraPairsPerFace: 3,
   },
