@@ -160,7 +160,9 @@ export async function compareMeshes(
     }
     notes.push(...material.notes, ...crossingNote(of.before, of.after), ...chordNote(told, diagonal));
     const regions: Region[] = material.regions
-      .map(piece => describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features))
+      .map((piece, _, { length }) =>
+        describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features, length),
+      )
       .sort((p, q) => q.volume_mm3 - p.volume_mm3);
     const volume = { ...draft.volume, added_mm3: material.added_mm3, removed_mm3: material.removed_mm3 };
     return {

@@ -1,27 +1,33 @@
 import { type Feature, type Mesh, type Plane, type TriangleTree } from '@kinprint/mesh';
 import type { MaterialRegion } from '@kinprint/solid';
 import type { Region } from '../comparison.ts';
+import { compareDefaults } from '../defaults.ts';
 import { farthest } from './farthest.ts';
 
 /**
  * A piece of changed material told as a maintainer would: how deep it goes and which feature it belongs to.
  *
- * Depth is the largest distance of the piece's surface from the surface it was added to or taken from.
+ * Depth is the largest distance of the piece's surface from the surface it was added to or taken from, found to
+ * `depthError`. Where there are many pieces, each gets its share of the work: its depth may then be that of its
+ * deepest corner or middle of a facet, which is reached but may not be the largest.
  *
  * @param other tree of the surface of the other shape: BEFORE's for added material, AFTER's for removed
+ * @param pieces how many pieces there are in all
  */
 export function describePiece(
   piece: MaterialRegion,
   other: TriangleTree,
   features: { readonly before: readonly Feature[]; readonly after: readonly Feature[] },
+  pieces = 1,
 ): Region {
+  const { depthPieces, depthPiecesInAll } = compareDefaults;
   const { kind, volume_mm3, bounds_mm, centroid_mm, mesh } = piece;
   return {
     kind,
     volume_mm3,
     bounds_mm,
     centroid_mm,
-    depth_mm: farthest(mesh, other),
+    depth_mm: farthest(mesh, other, Math.min(depthPieces, depthPiecesInAll / pieces)),
     nearest_feature: nearestFeature(mesh, features),
   };
 }

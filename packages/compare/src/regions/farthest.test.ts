@@ -53,4 +53,13 @@ describe('farthest', () => {
     expect(depth).toBeLessThanOrEqual(2 + 1e-12);
     expect(depth).toBeGreaterThan(2 / 1.011);
   });
+
+  it('with no work to spare is what corners and middles reach: never more than the true distance', () => {
+    // The corners touch, the middles of the two facets lie 4/3 from the nearer wall.
+    const lid: Mesh = {
+      positions: new Float64Array([0, 0, 0, 4, 0, 0, 4, 40, 0, 0, 40, 0]),
+      triangles: new Uint32Array([0, 1, 2, 0, 2, 3]),
+    };
+    expect(farthest(lid, buildTree(slot(4)), 0)).toBeCloseTo(4 / 3, 12);
+  });
 });

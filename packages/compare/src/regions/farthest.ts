@@ -14,11 +14,16 @@ interface Piece {
  * the facet's middle, and the distance to that convex face is greatest at a corner of the facet. Facets are quartered
  * until none can exceed the best point by more than `depthError` of it.
  *
- * @returns a distance that is reached; the true maximum is at most `1 + depthError` times it, unless the work cap of
- *   `depthPieces` ended the search (then it is a lower bound)
+ * @param mostPieces how many pieces to look at; each corner and the middle of each facet is looked at in any case
+ * @returns a distance that is reached; the true maximum is at most `1 + depthError` times it, unless `mostPieces`
+ *   ended the search (then it is a lower bound)
  */
-export function farthest(mesh: Mesh, other: TriangleTree): number {
-  const { depthError, depthPieces } = compareDefaults;
+export function farthest(
+  mesh: Mesh,
+  other: TriangleTree,
+  mostPieces: number = compareDefaults.depthPieces,
+): number {
+  const { depthError } = compareDefaults;
   const { vertices, corners } = other;
   if (other.size === 0) return 0;
   const hit = closestHit();
@@ -61,7 +66,7 @@ export function farthest(mesh: Mesh, other: TriangleTree): number {
     pieces.push(measured(c));
   }
   let looked = pieces.length;
-  while (looked < depthPieces) {
+  while (looked < mostPieces) {
     const open = pieces.filter(piece => piece.bound > (1 + depthError) * best);
     if (open.length === 0) break;
     pieces = [];
@@ -71,15 +76,20 @@ export function farthest(mesh: Mesh, other: TriangleTree): number {
   return best;
 }
 
-/** A triangle cut at the middles of its edges. */
+/** A triangle cut at the middles of its edges: one piece per corner, and the middle one. */
 function quarters(c: Float64Array): Float64Array[] {
-  const middle = (a: number, b: number): number[] => [0, 1, 2].map(k => (c[a + k] + c[b + k]) / 2);
-  const [ab, bc, ca] = [middle(0, 3), middle(3, 6), middle(6, 0)];
-  const corner = (k: number): number[] => [...c.subarray(k, k + 3)];
-  return [
-    [corner(0), ab, ca],
-    [ab, corner(3), bc],
-    [ca, bc, corner(6)],
-    [ab, bc, ca],
-  ].map(t => Float64Array.from(t.flat()));
+  const found = [0, 1, 2, 3].map(() => new Float64Array(9));
+  for (let k = 0; k < 3; k += 1) {
+    const [a, b, d] = [c[k], c[k + 3], c[k + 6]];
+    for (let i = 0; i < 3; i += 1) {
+      const from = c[k + 3 * i];
+      found[i][k] = (from + a) / 2;
+      found[i][k + 3] = (from + b) / 2;
+      found[i][k + 6] = (from + d) / 2;
+    }
+    found[3][k] = (a + b) / 2;
+    found[3][k + 3] = (b + d) / 2;
+    found[3][k + 6] = (d + a) / 2;
+  }
+  return found;
 }

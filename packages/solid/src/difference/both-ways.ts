@@ -4,8 +4,8 @@ import { defaults } from '../defaults.ts';
 import type { Frame } from '../frame.ts';
 import { withSolids, type Kernel } from '../kernel.ts';
 import { bothSurfaces, type BothSurfaces } from './both-surfaces.ts';
-import { firstLook } from './deep-surface.ts';
 import { withoutFilms } from './films.ts';
+import { firstLook } from './first-look.ts';
 import { regionsOf, type Connected } from './regions.ts';
 import type { MaterialRegion } from './types.ts';
 
@@ -31,38 +31,39 @@ export function differBothWays(
     const empty = added.empty_mm3 + removed.empty_mm3;
     if (found.length === 0) return { regions: [], slivers_mm3: empty };
     const freed = freeOfFilms(kernel, found, bothSurfaces(before.mesh, after.mesh, thinnest_mm));
-    return { regions: freed.regions, slivers_mm3: empty + freed.slivers_mm3 };
+    return { ...freed, slivers_mm3: empty + freed.slivers_mm3 };
   });
 }
 
 /**
  * Tells material from what rounding left. A film may hang on any region, and it may outweigh it by far in area: so it
- * is the greatest depth that tells a region from a sliver, never its mean thickness alone. Those with most surface
- * are freed from films first, since the time for that is bounded.
+ * is the greatest depth that tells a region from a sliver, never its mean thickness alone. Those with most shallow
+ * surface are freed from films first, since the time for that is bounded.
  */
 function freeOfFilms(kernel: Kernel, found: readonly Connected[], surfaces: BothSurfaces): BothWays {
   const regions: MaterialRegion[] = [];
-  let slivers = 0;
-  let left: number = defaults.filmVisits;
-  let turns: number = defaults.maxFreedRegions;
-  for (const { region, area_mm2 } of [...found].sort((p, q) => q.area_mm2 - p.area_mm2)) {
+  const hung: { readonly region: MaterialRegion; readonly shallow_mm2: number }[] = [];
+  let slivers_mm3 = 0;
+  for (const { region, area_mm2 } of found) {
+    const { deep, shallow_mm2 } = firstLook(region.mesh, surfaces);
     const thick = 2 * region.volume_mm3 >= surfaces.tolerance_mm * area_mm2;
-    const look = firstLook(region.mesh, surfaces);
-    if (!thick && !look.deep) {
-      slivers += region.volume_mm3;
-      continue;
-    }
-    if (!look.shallow || turns === 0) {
+    if (!thick && !deep) slivers_mm3 += region.volume_mm3;
+    else if (shallow_mm2 === 0) regions.push(region);
+    else hung.push({ region, shallow_mm2 });
+  }
+  hung.sort((p, q) => q.shallow_mm2 - p.shallow_mm2);
+  let left: number = defaults.filmVisits;
+  for (const { region } of hung) {
+    const visits = { left: Math.floor(left / 2) };
+    if (visits.left < defaults.leastFilmVisits) {
       regions.push(region);
       continue;
     }
-    turns--;
-    const allowed = Math.min(defaults.filmVisitsPerRegion, Math.ceil(left / 2));
-    const visits = { left: allowed };
+    left -= visits.left;
     const freed = withoutFilms(kernel, region, surfaces, visits);
-    left -= allowed - visits.left;
+    left += visits.left;
     regions.push(...freed.regions);
-    slivers += freed.films_mm3;
+    slivers_mm3 += freed.films_mm3;
   }
-  return { regions, slivers_mm3: slivers };
+  return { regions, slivers_mm3 };
 }

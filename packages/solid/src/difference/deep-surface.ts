@@ -66,31 +66,6 @@ function deepCorners({ positions, triangles }: Mesh, surfaces: BothSurfaces): De
   return { ...box, deep };
 }
 
-/**
- * A first look at a region, without bisecting: whether it is deep anywhere, and whether a triangle with a shallow
- * middle hints at a film. Each of the two sides of a film has triangles of its own.
- */
-export function firstLook(
-  { positions, triangles }: Mesh,
-  surfaces: BothSurfaces,
-): { readonly deep: boolean; readonly shallow: boolean } {
-  let deep = false;
-  let shallow = false;
-  for (let i = 0; i < triangles.length && !(deep && shallow); i += 3) {
-    const [a, b, c] = [0, 1, 2].map(k => pointOf(positions, triangles[i + k]));
-    const corners: Corners = [a, b, c];
-    if (isDeep(within(corners, 1 / 3, 1 / 3, 1 / 3), surfaces, both)) {
-      deep = true;
-      continue;
-    }
-    shallow = true;
-    deep ||= corners.some(
-      (corner, k) => isDeep(corner, surfaces, both) || isDeep(nearCorner(corners, k), surfaces, both),
-    );
-  }
-  return { deep, shallow };
-}
-
 function grow({ min, max }: Box, point: Point): void {
   for (let k = 0; k < 3; k++) {
     if (point[k] < min[k]) min[k] = point[k];
@@ -184,15 +159,17 @@ function depthInside(
   return !any ? 'none' : all ? 'all' : 'some';
 }
 
-function nearCorner(corners: Corners, k: number): Point {
+/** A point near corner k, inside. */
+export function nearCorner(corners: Corners, k: number): Point {
   return within(corners, k === 0 ? 0.98 : 0.01, k === 1 ? 0.98 : 0.01, k === 2 ? 0.98 : 0.01);
 }
 
-function within([a, b, c]: Corners, u: number, v: number, w: number): Point {
+/** The point with the given barycentric coordinates. */
+export function within([a, b, c]: Corners, u: number, v: number, w: number): Point {
   return [u * a[0] + v * b[0] + w * c[0], u * a[1] + v * b[1] + w * c[1], u * a[2] + v * b[2] + w * c[2]];
 }
 
-function pointOf(positions: Mesh['positions'], v: number): Point {
+export function pointOf(positions: Mesh['positions'], v: number): Point {
   return [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]];
 }
 

@@ -56,6 +56,18 @@ it('a region without films stays as it is', () => {
   });
 });
 
+it('where no more triangles may be bisected, nothing deep is lost', () => {
+  const plate = boxMesh([0, 0, 0], [30, 10, 1]);
+  const film = boxMesh([0, 0, 1], [30, 10, 1.00002]);
+  const bosses = [boxMesh([2, 2, 1], [5, 6, 4]), boxMesh([20, 3, 1], [24, 7, 3])];
+  const region = regionOver(union(kernel, [film, ...bosses]));
+  const surfaces = bothSurfaces(plate, union(kernel, [plate, film, ...bosses]), 1e-3);
+  const { regions, films_mm3 } = withoutFilms(kernel, region, surfaces, { left: 0 });
+  const kept = regions.reduce((sum, { volume_mm3 }) => sum + volume_mm3, 0);
+  expect(kept).toBeGreaterThan(68 * (1 - 1e-4));
+  expect(kept + films_mm3).toBeCloseTo(region.volume_mm3, 6);
+});
+
 it('a reamed bore in a plate that stands askew, as single-precision files hold it, is where the bore is', () => {
   const plate = (diameter: number): Mesh => {
     const bore = prismMesh(ringPoints(32, diameter / 2, [8, 3]), -1, 6);

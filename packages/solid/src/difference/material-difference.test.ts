@@ -127,6 +127,8 @@ describe('method', () => {
     near(found.added_mm3, differ(ball, edited).added_mm3 ?? NaN, 1e-5);
     // A cap from z = −10 down, 2πr·h·(0.4 µm), within the step at its rim.
     near(found.unattributed_mm3, 2 * Math.PI * 20 * 10 * 4e-4, 0.1);
+    expect(found.notes.map(({ code }) => code)).toEqual(['material-within-tolerance']);
+    expect(differ(ball, edited).notes).toEqual([]);
   });
 
   it('flags keep re-tessellated surfaces out of the booleans', () => {

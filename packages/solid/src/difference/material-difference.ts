@@ -164,14 +164,15 @@ function resultOf(
   const added = sum('added');
   const removed = sum('removed');
   const known = before.groupOf === null && after.groupOf === null;
+  const unattributed = known ? after.volume_mm3 - before.volume_mm3 - added + removed : null;
   return {
     added_mm3: added,
     removed_mm3: removed,
     regions,
     slivers_mm3: found.slivers_mm3,
-    unattributed_mm3: known ? after.volume_mm3 - before.volume_mm3 - added + removed : null,
+    unattributed_mm3: unattributed,
     method,
-    notes: known ? [] : [overlapping],
+    notes: [...(known ? [] : [overlapping]), ...withinNote(found.slivers_mm3, unattributed, context)],
   };
 }
 
@@ -180,6 +181,21 @@ const overlapping: Note = {
   text: 'Shells lie within reach of each other; where they overlap, material counts once.',
   about: 'unattributed_mm3',
 };
+
+/** Says what lies within the tolerance when that is more than rounding of the files can explain. */
+function withinNote(slivers_mm3: number, unattributed_mm3: number | null, context: Context): readonly Note[] {
+  const { tolerance_mm, diagonal, before, after } = context;
+  const noise = 2 * singlePrecision * diagonal * Math.max(before.area_mm2, after.area_mm2);
+  const within = Math.max(slivers_mm3, Math.abs(unattributed_mm3 ?? 0));
+  if (within <= noise) return [];
+  return [
+    {
+      code: 'material-within-tolerance',
+      text: `Differences within the tolerance of ${Number(tolerance_mm.toPrecision(3))} mm add up to ${Number(within.toPrecision(2))} mm³ that count neither as added nor as removed.`,
+      about: 'added_mm3',
+    },
+  ];
+}
 
 /** Whether differences within the tolerance can explain what the regions do not. */
 function accountedFor({ unattributed_mm3 }: MaterialDifference, context: Context): boolean {

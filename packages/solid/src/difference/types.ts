@@ -18,7 +18,10 @@ export interface MaterialOptions {
 export interface MaterialRegion {
   readonly kind: 'added' | 'removed';
   readonly volume_mm3: number;
-  /** Of the part deeper than the tolerance: films that rounding leaves beside it do not count. */
+  /**
+   * Of the part deeper than the tolerance: films that rounding leaves beside it do not count. Where very many regions
+   * may carry films (surfaces with other facets all over), those with least shallow surface keep theirs.
+   */
   readonly bounds_mm: Bounds;
   readonly centroid_mm: Vec3;
   /** Its closed surface, cavities included. */
@@ -32,7 +35,7 @@ export interface MaterialDifference {
   /** Largest first. */
   readonly regions: readonly MaterialRegion[];
   /**
-   * Pieces thinner than the tolerance (volume over half their area) that the booleans left, added and removed
+   * Pieces and films nowhere deeper than the tolerance that the booleans left, added and removed
    * together. They are no regions and no part of the sums above. Where only neighborhoods were cut, theirs alone.
    */
   readonly slivers_mm3: number | null;
