@@ -61,4 +61,4 @@ it('keeps every leaf with a face that faces another, near enough and near enough
   );
   expect(facing).toBeGreaterThan(100);
   expect(apart).toBeGreaterThan(100);
-});
+}, 60_000);
