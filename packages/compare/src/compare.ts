@@ -185,12 +185,13 @@ function volumeOf(side: Measured | Measuring): () => Promise<number | null> {
 
 /**
  * A rework of a rescaled part is believed only when most of both surfaces says so: at some size a face of anything
- * matches a face of anything else.
+ * matches a face of anything else. A factor near 1, as two tessellations of one ball have it, is no such claim.
  */
 function believed(result: AlignResult): AlignResult {
   const { alignment, exact, matchedBefore, matchedAfter } = result;
   const scaled = alignment.kind === 'uniform-scale' || alignment.kind === 'axis-scale';
-  if (!scaled || exact || Math.min(matchedBefore, matchedAfter) >= compareDefaults.scaledShare) return result;
+  const near = alignment.scale.every(s => Math.abs(s - 1) < compareDefaults.scaledFrom);
+  if (!scaled || exact || near || Math.min(matchedBefore, matchedAfter) >= compareDefaults.scaledShare) return result;
   return { ...result, alignment: noAlignment, notes: [] };
 }
 

@@ -29,6 +29,8 @@ export const compareDefaults = {
   chordShareOfDiagonal: 2e-3,
   /** A rescaled and reworked part shares at least this of both surfaces; by chance a scaled face always fits some. */
   scaledShare: 0.6,
+  /** Nobody rescales a part by less than this; tessellations of one round shape differ by less. */
+  scaledFrom: 0.03,
   /** Alignments tried for each body of a file of several, at most on average. */
   bodyAlignments: 6,
   /** Bodies in one file that are matched one by one; beyond, only the whole is compared. */
