@@ -191,7 +191,8 @@ function believed(result: AlignResult): AlignResult {
   const { alignment, exact, matchedBefore, matchedAfter } = result;
   const scaled = alignment.kind === 'uniform-scale' || alignment.kind === 'axis-scale';
   const near = alignment.scale.every(s => Math.abs(s - 1) < compareDefaults.scaledFrom);
-  if (!scaled || exact || near || Math.min(matchedBefore, matchedAfter) >= compareDefaults.scaledShare) return result;
+  if (!scaled || exact || near || Math.min(matchedBefore, matchedAfter) >= compareDefaults.scaledShare)
+    return result;
   return { ...result, alignment: noAlignment, notes: [] };
 }
 
