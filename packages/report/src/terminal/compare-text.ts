@@ -21,7 +21,7 @@ export function compareText(title: string, c: Comparison, style: Style): string 
     const d = c.deviation;
     say(
       'deviation',
-      `at most ${fine(d.max_mm)} mm (proven to ${fine(d.max_error_mm)}) at ${point(d.max_at_mm)}; mean ${fine(d.mean_mm)}, RMS ${fine(d.rms_mm)}, 95 % of the surface within ${fine(d.p95_mm)} mm`,
+      `at most ${fine(d.max_mm)} mm (proven to ${fine(d.max_error_mm)}) at ${point(d.max_at_mm)}; mean ${fine(d.mean_mm)}, RMS ${fine(d.rms_mm)}, 95 % of the surface within ${fine(Math.max(d.p95_mm, 1e-4))} mm`,
     );
   }
   // The size along the file's axes says nothing when the part was turned.
