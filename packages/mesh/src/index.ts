@@ -48,3 +48,4 @@ export { overhang, type Overhang, type OverhangOptions } from './overhang/overha
 export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thinnest-walls.ts';
 export { crossingPairs, type CrossingOptions, type CrossingPairs } from './soundness/crossing-pairs.ts';
 export { seamClosed } from './measure/close-seams.ts';
+export { solidAngle } from './tree/solid-angle.ts';

@@ -1,3 +1,4 @@
+import { solidAngle } from './solid-angle.ts';
 import { emptyRay, enterBox, meeting, meetTriangle, setRay } from './ray.ts';
 import { maxDepth } from './tree.ts';
 import type { TriangleTree } from './tree.ts';
@@ -78,31 +79,10 @@ function crossings(
 
 /** Sum of the signed solid angles under which the faces are seen; faces seen from behind count positive. */
 function solidAngles(tree: TriangleTree, x: number, y: number, z: number): number {
-  const { vertices: v, corners } = tree;
+  const { vertices, corners } = tree;
   let sum = 0;
   for (let i = 0; i < corners.length; i += 3) {
-    const a = 3 * corners[i];
-    const b = 3 * corners[i + 1];
-    const c = 3 * corners[i + 2];
-    const ax = v[a] - x;
-    const ay = v[a + 1] - y;
-    const az = v[a + 2] - z;
-    const bx = v[b] - x;
-    const by = v[b + 1] - y;
-    const bz = v[b + 2] - z;
-    const cx = v[c] - x;
-    const cy = v[c + 1] - y;
-    const cz = v[c + 2] - z;
-    const la = Math.sqrt(ax * ax + ay * ay + az * az);
-    const lb = Math.sqrt(bx * bx + by * by + bz * bz);
-    const lc = Math.sqrt(cx * cx + cy * cy + cz * cz);
-    const volume = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
-    const dots =
-      la * lb * lc +
-      (ax * bx + ay * by + az * bz) * lc +
-      (ax * cx + ay * cy + az * cz) * lb +
-      (bx * cx + by * cy + bz * cz) * la;
-    sum += 2 * Math.atan2(volume, dots);
+    sum += solidAngle(vertices, 3 * corners[i], 3 * corners[i + 1], 3 * corners[i + 2], x, y, z);
   }
   return sum;
 }
