@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type Comparison, compareMeshes } from '@kinprint/compare';
+import { type Comparison, compareMeshes, materialWith } from '@kinprint/compare';
 import { type Mesh, measureMesh } from '@kinprint/mesh';
 import { loadKernel } from '@kinprint/solid';
 import { cases, type CorpusCase } from '../../tools/corpus/index.ts';
@@ -9,7 +9,7 @@ const corpus = cases(kernel);
 
 async function compare(one: CorpusCase, before: Mesh, after: Mesh): Promise<Comparison> {
   return compareMeshes(
-    () => Promise.resolve(kernel),
+    materialWith(() => Promise.resolve(kernel)),
     { mesh: before, measurement: measureMesh(before) },
     { mesh: after, measurement: measureMesh(after) },
     one.tolerance_mm === undefined ? {} : { tolerance_mm: one.tolerance_mm },

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Comparison, compareMeshes } from '@kinprint/compare';
+import { type Comparison, compareMeshes, materialWith } from '@kinprint/compare';
 import { concatenate, type Mesh, measureMesh } from '@kinprint/mesh';
 import { loadKernel } from '@kinprint/solid';
 import { box, without } from '../support/meshes.ts';
@@ -11,7 +11,7 @@ async function compare(before: Mesh, after: Mesh): Promise<Comparison> {
     mesh,
     measurement: measureMesh(mesh),
   });
-  return compareMeshes(() => Promise.resolve(kernel), side(before), side(after));
+  return compareMeshes(materialWith(() => Promise.resolve(kernel)), side(before), side(after));
 }
 
 const codes = (c: Comparison): string[] => c.notes.map(n => n.code);

@@ -1,7 +1,7 @@
 // Runs one piece of work in a process of its own and prints what it took as one line of JSON.
 // Called as: node child.mjs ENGINE WORK FILE…   Loading the engine's modules is start-up and not counted.
 const [engine, work, ...files] = process.argv.slice(2);
-const { prepare, works } = await import(`./tasks/${engine}.mjs`);
+const { prepare, works, finish } = await import(`./tasks/${engine}.mjs`);
 const ready = prepare === undefined ? undefined : await prepare();
 const spent = process.cpuUsage();
 const start = performance.now();
@@ -18,3 +18,4 @@ console.log(
     answer,
   }),
 );
+await finish?.();

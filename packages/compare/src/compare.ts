@@ -1,5 +1,4 @@
 import { bounds, type Measurement, type Mesh, type Note, seamClosed, transformMesh } from '@kinprint/mesh';
-import { type Kernel, materialDifference } from '@kinprint/solid';
 import { align, type AlignResult } from './align/align.ts';
 import { alignedVerdict } from './bodies/match.ts';
 import { compareBodies, type CarriedBodies } from './bodies/compare-bodies.ts';
@@ -10,6 +9,7 @@ import { featureChanges } from './features/changes.ts';
 import { carryFeature } from './features/carry.ts';
 import { noAlignment, placed } from './fixed-alignments.ts';
 import { alone, both, type Helpers } from './helpers.ts';
+import type { MaterialWork } from './material.ts';
 import { describePiece } from './regions/describe.ts';
 import { sameTriangles } from './same-triangles.ts';
 import { chordNote, crossingNote, holeNote, tessellationNote, turnedNote } from './notes.ts';
@@ -43,12 +43,12 @@ export interface CompareOptions {
  * same surface within the tolerance? else measure the deviation with a proven bound, take exact booleans where
  * the surfaces differ, and tell which features changed.
  *
- * @param kernel gives the boolean kernel; called only when material changed
+ * @param findMaterial the booleans; called only when material changed
  * @param helpers other threads that may do parts of it; the result is the same, to the last bit
  * @throws nothing for unsound meshes: what cannot be said is null, with a note
  */
 export async function compareMeshes(
-  kernel: () => Promise<Kernel>,
+  findMaterial: MaterialWork,
   before: Measured | Measuring,
   after: Measured | Measuring,
   options: CompareOptions = {},
@@ -118,7 +118,7 @@ export async function compareMeshes(
     const solid = reshaped && !(await both(volumeOf, [before, after])).includes(null);
     // Where measuring closed a seam to get a volume, the booleans need the same closed surface.
     const material = solid
-      ? materialDifference(await kernel(), seamClosed(carried), seamClosed(after.mesh), {
+      ? await findMaterial(seamClosed(carried), seamClosed(after.mesh), {
           tolerance_mm,
           changedBefore: gap.changedBefore,
           changedAfter: gap.changedAfter,
@@ -153,6 +153,16 @@ export async function compareMeshes(
         features: { changed: [], added: [], removed: [] },
         volume: hasVolumes(draft) ? { ...draft.volume, ...nothing } : draft.volume,
       };
+    }
+    if (material === null && solid) {
+      const note: Note = {
+        code: 'material-not-finished',
+        text:
+          'Added and removed material were given up: they took too long or too much memory. The surfaces may ' +
+          'cross themselves very often.',
+        about: 'volume',
+      };
+      return { ...told, notes: distinct([...notes, note]) };
     }
     if (material === null) {
       notes.push(...holeNote(of.before, of.after));

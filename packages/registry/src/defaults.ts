@@ -24,6 +24,12 @@ export const registryDefaults = {
   crewTriangles: 100_000,
   /** A single file beyond is measured by one thread: two hold more at a time than eight times the file (0006). */
   crewFileTriangles: 1_000_000,
+  /**
+   * Booleans are given up after this long and so much more for each triangle; without a limit, a stranger's file keeps
+   * them busy for hours. Two re-tessellations of 200 000 triangles, the slow honest case, take 20 s.
+   */
+  materialTime_ms: 60_000,
+  materialTimePerTriangle_ms: 0.3,
   /** Threads beside the main one that share it: there are not many more pieces of work. */
   crewThreads: 4,
 } as const;

@@ -1,13 +1,21 @@
 // Our own packages as built, not as sources.
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { measure, measureCore, readMesh, transformMesh } from '@kinprint/mesh';
-import { align, compareMeshes, deviation } from '@kinprint/compare';
+import { align, alone, both, compareMeshes, deviationAcross, materialWith } from '@kinprint/compare';
+import { builtWorker, crewHelpers, openCrew } from '@kinprint/registry';
 import { loadKernel } from '@kinprint/solid';
+
+/** Threads that share the work, as the program opens them. They start with their first job, so that is counted. */
+const crew = openCrew({ worker: builtWorker(), threads: availableParallelism() - 1 });
+const helpers = crew === null ? alone : crewHelpers(crew);
 
 export async function prepare() {
   // manifold-3d as a peer has its kernel loaded before the clock starts; so have we.
   return await loadKernel();
 }
+
+export const finish = () => crew?.close();
 
 function read(path) {
   const handle = openSync(path, 'r');
@@ -49,8 +57,11 @@ export const works = {
       crossings: all.soundness.self_intersections,
     };
   },
-  deviation([before, after], _kernel, tolerance_mm = 0.001) {
-    const { deviation: result } = deviation(meshOf(before), meshOf(after), { tolerance_mm });
+  async deviation([before, after], _kernel, tolerance_mm = 0.001) {
+    const [from, to] = [meshOf(before), meshOf(after)];
+    const [treeBefore, treeAfter] = await both(helpers.tree, [from, to]);
+    const trees = { treeBefore, treeAfter };
+    const { deviation: result } = await deviationAcross(from, to, { tolerance_mm, ...trees }, helpers);
     return { max: result.max_mm, error: result.max_error_mm, mean: result.mean_mm, rms: result.rms_mm };
   },
   align([before, after]) {
@@ -73,10 +84,11 @@ export const works = {
 
 async function compared([before, after], kernel, options) {
   const result = await compareMeshes(
-    () => Promise.resolve(kernel),
+    materialWith(() => Promise.resolve(kernel)),
     measured(before),
     measured(after),
     options,
+    helpers,
   );
   return {
     verdict: result.verdict,

@@ -64,7 +64,7 @@ describe('a crew', () => {
       ({ kind: 'compare', before: input(before), after: input(after), options: {} }) as const;
     const expected = await runTask(task());
     expect(expected.state).toBe('done');
-    const outcome = await withCrew(built, 2, crew => runTask(task(), crew));
+    const outcome = await withCrew(built, 2, crew => runTask(task(), { crew }));
     expect(outcome).toEqual(expected);
     expect(JSON.stringify(outcome)).toBe(JSON.stringify(expected));
   });
@@ -73,7 +73,7 @@ describe('a crew', () => {
     const mesh = joined(tube(24, 10, 6, 20), translated(box(4, 4, 4), [30, 0, 0]));
     const task = () => ({ kind: 'measure', file: input(mesh), options: {} }) as const;
     const expected = await runTask(task());
-    expect(await withCrew(built, 1, crew => runTask(task(), crew))).toEqual(expected);
+    expect(await withCrew(built, 1, crew => runTask(task(), { crew }))).toEqual(expected);
     expect(expected).toMatchObject({ state: 'done', result: { whole: { shells: 2 } } });
   });
 

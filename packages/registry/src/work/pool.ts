@@ -1,11 +1,12 @@
 import { availableParallelism } from 'node:os';
 import type { ResourceLimits, TransferListItem } from 'node:worker_threads';
 import { registryDefaults } from '../defaults.ts';
+import { booleansApart, booleansHere } from './booleans.ts';
 import { builtWorker } from './built-worker.ts';
 import { openCrew } from './crew.ts';
 import { errorOutcome, runTask } from './run-task.ts';
 import { thread } from './thread.ts';
-import type { Task, TaskOutcome, TaskResults } from './task.ts';
+import type { FileInput, Task, TaskOutcome, TaskResults } from './task.ts';
 
 /** Does tasks, several at a time where that pays. */
 export interface WorkPool {
@@ -45,10 +46,13 @@ export function openPool(options: PoolOptions): WorkPool {
 function thisThread(worker: URL | null, threads: number): WorkPool {
   const turns = takeTurns(1);
   const crew = openCrew({ worker, threads: threads - 1 });
+  const booleans = worker === null ? booleansHere : booleansApart(worker);
   return {
     threads: false,
-    run: make => turns(() => guarded(async () => runTask(await make(), crew))),
-    close: () => crew?.close() ?? Promise.resolve(),
+    run: make => turns(() => guarded(async () => runTask(await make(), { crew, booleans }))),
+    async close() {
+      await Promise.all([crew?.close(), booleans.close()]);
+    },
   };
 }
 
@@ -85,11 +89,23 @@ async function guarded<T>(work: () => Promise<TaskOutcome<T>>): Promise<TaskOutc
 
 /** Bytes are handed over, not copied. */
 function transferable(task: Task): TransferListItem[] {
-  const inputs = task.kind === 'compare' ? [task.before, task.after] : [task.file];
+  const inputs = inputsOf(task);
   const buffers = inputs.flatMap(({ content }) =>
     content.kind === 'bytes' ? [content.bytes.buffer as ArrayBuffer] : [],
   );
   return [...new Set(buffers)];
+}
+
+function inputsOf(task: Task): readonly FileInput[] {
+  switch (task.kind) {
+    case 'compare':
+      return [task.before, task.after];
+    case 'measure':
+    case 'summarize':
+      return [task.file];
+    case 'material':
+      return [];
+  }
 }
 
 /** Lets at most `limit` pieces of work run at a time, in the order they came. */

@@ -4,7 +4,6 @@ import {
   shapeSummary,
   treeDefaults,
   type FileSummary,
-  type Helpers,
 } from '@kinprint/compare';
 import {
   bytesSource,
@@ -18,11 +17,12 @@ import {
   type MeshFile,
   type ReadOptions,
 } from '@kinprint/mesh';
-import { loadKernel, type Kernel } from '@kinprint/solid';
 import { registryDefaults } from '../defaults.ts';
 import { fileSource } from '../snapshot/file-source.ts';
 import type { OpenSource } from '../snapshot/types.ts';
+import { booleansHere, type Booleans } from './booleans.ts';
 import type { Crew } from './crew.ts';
+import { crewHelpers } from './crew-helpers.ts';
 import { allOf, offerMeasuring } from './offer-measuring.ts';
 import { shared } from './shared.ts';
 import type {
@@ -36,21 +36,27 @@ import type {
   TaskResults,
 } from './task.ts';
 
-/**
- * Does a task; whatever goes wrong is in the outcome. Closes the sources it is given.
- *
- * @param crew other threads to share large meshes with; the result is the same without
- */
+/** What a task may use beside its own thread. */
+export interface Means {
+  /** Other threads to share large meshes with; the result is the same without. */
+  readonly crew: Crew | null;
+  readonly booleans: Booleans;
+}
+
+/** This thread does everything. */
+const none: Means = { crew: null, booleans: booleansHere };
+
+/** Does a task; whatever goes wrong is in the outcome. Closes the sources it is given. */
 export async function runTask<K extends Task['kind']>(
   task: Extract<Task, { kind: K }>,
-  crew?: Crew | null,
+  means?: Partial<Means>,
 ): Promise<TaskOutcome<TaskResults[K]>>;
 export async function runTask(
   task: Task,
-  crew: Crew | null = null,
+  means: Partial<Means> = none,
 ): Promise<TaskOutcome<TaskResults[Task['kind']]>> {
   try {
-    return { state: 'done', result: await resultOf(task, crew) };
+    return { state: 'done', result: await resultOf(task, { ...none, ...means }) };
   } catch (error) {
     return errorOutcome(error);
   }
@@ -83,14 +89,19 @@ class SideError extends Error {
   }
 }
 
-function resultOf(task: Task, crew: Crew | null): Promise<TaskResults[Task['kind']]> {
+async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kind']]> {
   switch (task.kind) {
     case 'measure':
-      return measureAll(task, crew);
+      return measureAll(task, means.crew);
     case 'summarize':
-      return Promise.resolve(summarize(toMeasure(task.file, task.options)));
+      return summarize(toMeasure(task.file, task.options));
     case 'compare':
-      return compare(task, crew);
+      return compare(task, means);
+    case 'material': {
+      const found = await booleansHere.find(task.before, task.after, task.options);
+      if (found === null) throw new Error('Booleans in this thread are never given up.');
+      return found;
+    }
   }
 }
 
@@ -109,34 +120,30 @@ async function measureAll(
 
 async function compare(
   { before, after, options }: Extract<Task, { kind: 'compare' }>,
-  crew: Crew | null,
+  { crew, booleans }: Means,
 ): Promise<PairComparison> {
   const from = ofSide('before', () => toMeasure(before, options));
   const to = ofSide('after', () => toMeasure(after, options));
-  if (crew !== null && isLarge(crew, from, to)) return compareWith(crew, shared(from), shared(to), options);
+  if (crew !== null && isLarge(crew, from, to)) 
+    return compareWith({ crew, booleans }, shared(from), shared(to), options);
   const [first, second] = [from, to].map(task => ({
     mesh: task.object.mesh,
     measurement: measureTask(task),
   }));
-  const comparison = await compareMeshes(kernel, first, second, options);
+  const comparison = await compareMeshes(booleans.find, first, second, options);
   return { comparison, measurements: [first.measurement, second.measurement] };
 }
 
 /** Other threads measure while this one aligns; then all do what is left. */
 async function compareWith(
-  crew: Crew,
+  { crew, booleans }: { readonly crew: Crew; readonly booleans: Booleans },
   from: MeasureTask,
   to: MeasureTask,
   options: PairOptions,
 ): Promise<PairComparison> {
   const first = { mesh: from.object.mesh, ...offerMeasuring(crew, from) };
   const second = { mesh: to.object.mesh, ...offerMeasuring(crew, to) };
-  const helpers: Helpers = {
-    tree: mesh => crew.offer('tree', mesh),
-    sideVertices: task => crew.offer('sideVertices', task),
-    sideRange: task => crew.offer('sideRange', task),
-  };
-  const comparison = await compareMeshes(kernel, first, second, options, helpers);
+  const comparison = await compareMeshes(booleans.find, first, second, options, crewHelpers(crew));
   return { comparison, measurements: [await first.measurement(), await second.measurement()] };
 }
 
@@ -201,11 +208,4 @@ function open({ content }: FileInput): OpenSource {
     case 'source':
       return content.source;
   }
-}
-
-let loading: Promise<Kernel> | null = null;
-
-/** The boolean kernel, loaded when first needed and kept. */
-function kernel(): Promise<Kernel> {
-  return (loading ??= loadKernel());
 }

@@ -1,4 +1,6 @@
 import type { Comparison, CompareOptions, FileSummary } from '@kinprint/compare';
+import type { Mesh } from '@kinprint/mesh';
+import type { MaterialDifference, MaterialOptions } from '@kinprint/solid';
 import type { FileMeasurement, Measurement, MeasureOptions, Place, ReadOptions } from '@kinprint/mesh';
 import type { OpenSource } from '../snapshot/types.ts';
 
@@ -38,6 +40,12 @@ export type Task =
       readonly before: FileInput;
       readonly after: FileInput;
       readonly options: PairOptions;
+    }
+  | {
+      readonly kind: 'material';
+      readonly before: Mesh;
+      readonly after: Mesh;
+      readonly options: MaterialOptions;
     };
 
 /** What each kind of task results in. */
@@ -45,6 +53,7 @@ export interface TaskResults {
   readonly measure: FileReport;
   readonly summarize: FileSummary;
   readonly compare: PairComparison;
+  readonly material: MaterialDifference;
 }
 
 /** A result, or an error as data: classes do not survive the way between threads. */

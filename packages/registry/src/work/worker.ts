@@ -1,8 +1,11 @@
 import { parentPort } from 'node:worker_threads';
+import { booleansApart } from './booleans.ts';
 import { claimed, type JobAnswer, type OfferedJob } from './crew.ts';
 import { runJob } from './jobs.ts';
 import { errorOutcome, runTask } from './run-task.ts';
 import type { Task } from './task.ts';
+
+const booleans = booleansApart(new URL(import.meta.url));
 
 // The entry of a worker thread: a task or an offered job comes in, what became of it goes out.
 parentPort?.on('message', (message: Task | OfferedJob) => {
@@ -11,7 +14,7 @@ parentPort?.on('message', (message: Task | OfferedJob) => {
 });
 
 async function doTask(task: Task): Promise<void> {
-  const outcome = await runTask(task);
+  const outcome = await runTask(task, { booleans });
   try {
     parentPort?.postMessage(outcome);
   } catch (error) {
