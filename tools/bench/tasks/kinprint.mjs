@@ -6,11 +6,12 @@ import { align, alone, both, compareMeshes, deviationAcross, materialWith } from
 import { builtWorker, crewHelpers, openCrew } from '@kinprint/registry';
 import { loadKernel } from '@kinprint/solid';
 
-/** Threads that share the work, as the program opens them. They start with their first job, so that is counted. */
+/** Threads that share the work, as the program opens them. Starting them is loading modules once more. */
 const crew = openCrew({ worker: builtWorker(), threads: availableParallelism() - 1 });
 const helpers = crew === null ? alone : crewHelpers(crew);
 
 export async function prepare() {
+  crew?.start();
   // manifold-3d as a peer has its kernel loaded before the clock starts; so have we.
   return await loadKernel();
 }

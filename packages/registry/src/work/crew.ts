@@ -13,6 +13,8 @@ import { shared } from './shared.ts';
 export interface Crew {
   /** Fewer triangles are not worth sharing. */
   readonly leastTriangles: number;
+  /** Starts the threads, so that they are up when the first job comes. */
+  start(): void;
   /** Puts a job on offer. The function gives the result; when nobody has begun by then, the work is done here. */
   offer<K extends JobKind>(kind: K, input: Jobs[K]['input']): () => Promise<Jobs[K]['result']>;
   close(): Promise<void>;
@@ -51,7 +53,7 @@ export function claimed({ claim, mine }: Pick<OfferedJob, 'claim' | 'mine'>): bo
 /** What this thread claims with. */
 const here = -1;
 
-/** Threads are started with the first offer; null when there are none to be had. */
+/** Threads are started with the first offer at the latest; null when there are none to be had. */
 export function openCrew(options: CrewOptions): Crew | null {
   const { worker, threads, leastTriangles = registryDefaults.crewTriangles } = options;
   const count = Math.min(threads, registryDefaults.crewThreads);
@@ -68,7 +70,7 @@ function crewOf(file: URL, count: number, leastTriangles: number): Crew {
   let workers: Worker[] = [];
   let jobs = 0;
 
-  function start(_: unknown, index: number): Worker {
+  function begin(_: unknown, index: number): Worker {
     const worker = new Worker(file);
     worker.on('message', ({ id, result }: JobAnswer) => open.get(id)?.settle({ id, result }));
     // Memory running out and the like: the exit follows.
@@ -81,10 +83,15 @@ function crewOf(file: URL, count: number, leastTriangles: number): Crew {
     return worker;
   }
 
+  function start(): void {
+    if (workers.length === 0) workers = Array.from({ length: count }, begin);
+  }
+
   return {
     leastTriangles,
+    start,
     offer<K extends JobKind>(kind: K, input: Jobs[K]['input']) {
-      if (workers.length === 0) workers = Array.from({ length: count }, start);
+      start();
       const id = jobs++;
       const claim = new Int32Array(new SharedArrayBuffer(4));
       const job = { id, kind, input: shared(input), claim };

@@ -94,7 +94,7 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
     case 'measure':
       return measureAll(task, means.crew);
     case 'summarize':
-      return summarize(toMeasure(task.file, task.options));
+      return summarize(toMeasure(task.file, task.options, null));
     case 'compare':
       return compare(task, means);
     case 'material': {
@@ -109,7 +109,7 @@ async function measureAll(
   { file, options }: Extract<Task, { kind: 'measure' }>,
   crew: Crew | null,
 ): Promise<FileReport> {
-  const tasks = measureTasks(read(file, options), options);
+  const tasks = measureTasks(read(file, options, crew), options);
   const all = [tasks.whole, ...tasks.objects];
   const [whole, ...objects] =
     crew === null || !isLarge(crew, tasks.whole) || isHuge(tasks.whole)
@@ -122,8 +122,8 @@ async function compare(
   { before, after, options }: Extract<Task, { kind: 'compare' }>,
   { crew, booleans }: Means,
 ): Promise<PairComparison> {
-  const from = ofSide('before', () => toMeasure(before, options));
-  const to = ofSide('after', () => toMeasure(after, options));
+  const from = ofSide('before', () => toMeasure(before, options, crew));
+  const to = ofSide('after', () => toMeasure(after, options, crew));
   if (crew !== null && isLarge(crew, from, to)) 
     return compareWith({ crew, booleans }, shared(from), shared(to), options);
   const [first, second] = [from, to].map(task => ({
@@ -181,15 +181,17 @@ function summarize(task: MeasureTask): FileSummary {
 }
 
 /** A file, or one body of it, read. Several objects count as one mesh, as they are placed. */
-function toMeasure(input: FileInput, options: ReadOptions): MeasureTask {
-  const { whole } = measureTasks(read(input, options), {});
+function toMeasure(input: FileInput, options: ReadOptions, crew: Crew | null): MeasureTask {
+  const { whole } = measureTasks(read(input, options, crew), {});
   return input.body === null ? whole : meshTask(bodyMeshes(whole.object.mesh)[input.body], {});
 }
 
-function read(input: FileInput, options: ReadOptions): MeshFile {
+function read(input: FileInput, options: ReadOptions, crew: Crew | null): MeshFile {
   try {
     const source = open(input);
     try {
+      // Threads take as long to start as such a file takes to read.
+      if (crew !== null && source.size > stlFaceBytes * crew.leastTriangles) crew.start();
       return readMesh(source, options);
     } finally {
       source.close();
@@ -198,6 +200,9 @@ function read(input: FileInput, options: ReadOptions): MeshFile {
     throw error instanceof InputError ? error.inFile(input.name) : error;
   }
 }
+
+/** Of binary STL: no common format has more for each face, packed ones have less. */
+const stlFaceBytes = 50;
 
 function open({ content }: FileInput): OpenSource {
   switch (content.kind) {
