@@ -12,3 +12,8 @@ export { comparePair } from './work/compare-entries.ts';
 export { measureFiles } from './work/measure-files.ts';
 export { compareTrees, type TreeHooks } from './work/compare-trees.ts';
 export type { FileOptions, FileReport, PairComparison, PairOptions } from './work/task.ts';
+export * from './state/registry-files.ts';
+export { workingFiles } from './state/working-files.ts';
+export { commitFiles } from './state/commit-files.ts';
+export { findRegistry, namedRegistry } from './state/find-registry.ts';
+export { entryOf, snapshotOf } from './state/entries.ts';

@@ -1,7 +1,6 @@
-import { spawn, type ChildProcessByStdio, type ChildProcessWithoutNullStreams } from 'node:child_process';
+import { spawn, type ChildProcessWithoutNullStreams } from 'node:child_process';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import type { Readable } from 'node:stream';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 
@@ -60,22 +59,27 @@ export interface GitOutput {
  * Runs one git call in `folder` to its end, within `registryDefaults.gitTimeout_ms`.
  *
  * Call only what never runs a program named in the repository's configuration: `rev-parse`, `rev-list`,
- * `for-each-ref`, `ls-tree`, `cat-file` without filters.
+ * `for-each-ref`, `ls-tree`, `cat-file` without filters, `check-ignore`, `log --raw --no-show-signature`.
  *
+ * @param input what it reads from its standard input
+ * @param extra more of its environment
  * @throws InputError `git-missing`, `git-stalled`
  */
-export function runGit(folder: string, args: readonly string[]): Promise<GitOutput> {
+export function runGit(
+  folder: string,
+  args: readonly string[],
+  input: Uint8Array = new Uint8Array(0),
+  extra: Readonly<Record<string, string>> = {},
+): Promise<GitOutput> {
   const settings = outranking.flatMap(setting => ['-c', setting]);
-  const child: ChildProcessByStdio<null, Readable, Readable> = spawn(
-    'git',
-    ['--no-pager', '-C', path.resolve(folder), ...settings, ...args],
-    {
-      cwd: tmpdir(),
-      env: environment({}),
-      stdio: ['ignore', 'pipe', 'pipe'],
-      timeout: registryDefaults.gitTimeout_ms,
-    },
-  );
+  const child = spawn('git', ['--no-pager', '-C', path.resolve(folder), ...settings, ...args], {
+    cwd: tmpdir(),
+    env: environment(extra),
+    stdio: ['pipe', 'pipe', 'pipe'],
+    timeout: registryDefaults.gitTimeout_ms,
+  });
+  child.stdin.on('error', () => undefined); // the end of the child says why
+  child.stdin.end(input);
   return new Promise((resolve, reject) => {
     const out: Buffer[] = [];
     let err = '';

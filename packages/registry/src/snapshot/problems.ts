@@ -38,6 +38,14 @@ export function unreadable(why: string): EntryProblem {
   return { code: 'unreadable', text: why, remedy: 'Check that the file exists and that you may read it.' };
 }
 
+export function notRegular(what: string): EntryProblem {
+  return {
+    code: 'not-regular',
+    text: `This is ${what}, which is not followed.`,
+    remedy: 'Put the file itself in its place.',
+  };
+}
+
 /** The error that opening an entry with this problem throws. */
 export function problemError(problem: EntryProblem, file: string): InputError {
   const code: EntryProblemCode = problem.code;

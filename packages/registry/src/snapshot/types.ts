@@ -14,8 +14,10 @@ export interface OpenSource extends ByteSource {
  * - `missing`: the repository does not hold the object (a partial clone, or a damaged store).
  * - `too-large`: larger than `registryDefaults.maxFileBytes`.
  * - `unreadable`: the operating system refuses to read the file.
+ * - `not-regular`: a link, a submodule or a special file, which is never followed.
  */
-export type EntryProblemCode = 'lfs-pointer' | 'lfs-damaged' | 'missing' | 'too-large' | 'unreadable';
+export type EntryProblemCode =
+  'lfs-pointer' | 'lfs-damaged' | 'missing' | 'too-large' | 'unreadable' | 'not-regular';
 
 export interface EntryProblem {
   readonly code: EntryProblemCode;
