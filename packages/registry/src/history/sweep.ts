@@ -1,0 +1,99 @@
+import { InputError } from '@kinprint/mesh';
+import { runGit } from '../git/program.ts';
+import type { Repository } from '../git/repository.ts';
+import { pathText } from '../snapshot/path-text.ts';
+import { variantFile } from '../state/registry-files.ts';
+
+/** One manifest as one commit left it. */
+export interface ManifestVersion {
+  readonly commit: string;
+  /** The commit's time in seconds since 1970. */
+  readonly time: number;
+  /** The path of the manifest in the repository. */
+  readonly path: string;
+  /** The id of its content. */
+  readonly blob: string;
+}
+
+/**
+ * Every version of every manifest that any branch or tag reaches, in one call of git: parents before children,
+ * merges with what they themselves changed, renamed folders under each of their names.
+ *
+ * @remarks `log --raw` compares trees only; it reads no file's content and runs nothing that a configuration names
+ *   (signatures are not asked for).
+ * @throws InputError `repository-unreadable`, `git-stalled`
+ */
+export async function sweepManifests(repository: Repository): Promise<ManifestVersion[]> {
+  const answer = await runGit(repository.name, [
+    'log',
+    '--all',
+    '--full-history',
+    '--topo-order',
+    '--reverse',
+    '-m',
+    '--root',
+    '--no-follow',
+    '--raw',
+    '-z',
+    '--no-abbrev',
+    '--no-renames',
+    '--no-ext-diff',
+    '--no-textconv',
+    '--no-show-signature',
+    '--no-notes',
+    '--no-mailmap',
+    '--no-color',
+    '--ignore-submodules',
+    '--encoding=UTF-8',
+    '--format=commit %H %ct',
+    '--',
+    `:(top,glob)**/${variantFile}`,
+  ]);
+  if (answer.code !== 0)
+    throw new InputError(
+      'repository-unreadable',
+      `git cannot list the history: ${answer.err.split('\n')[0].slice(0, 300)}`,
+      'Check the repository with git fsck.',
+      { file: repository.name },
+    );
+  return parseSweep(answer.out);
+}
+
+/**
+ * Reads what `log --raw -z` prints: a commit's line, and for each file `:mode mode id id status`, then its path, all
+ * ended by NUL (git-diff-tree manual, RAW OUTPUT FORMAT). A merge appears once for each parent; versions found
+ * twice are given once.
+ */
+export function parseSweep(bytes: Uint8Array): ManifestVersion[] {
+  const versions: ManifestVersion[] = [];
+  const seen = new Set<string>();
+  let commit = '';
+  let time = 0;
+  for (let at = 0; at < bytes.length;) {
+    const end = endOf(bytes, at);
+    const token = Buffer.from(bytes.subarray(at, end)).toString('latin1').replace(/^\n+/, '');
+    at = end + 1;
+    const head = /^commit ([0-9a-f]{40,64}) (-?[0-9]+)$/.exec(token);
+    if (head !== null) {
+      commit = head[1];
+      time = Number(head[2]);
+      continue;
+    }
+    const raw = /^:[0-7]{6} ([0-7]{6}) [0-9a-f]{40,64} ([0-9a-f]{40,64}) [A-Z][0-9]*$/.exec(token);
+    if (raw === null) continue;
+    const pathEnd = endOf(bytes, at);
+    const path = pathText(bytes.subarray(at, pathEnd));
+    at = pathEnd + 1;
+    const key = `${commit} ${path}`;
+    // Regular files only: 120000 is a link, 000000 a deletion.
+    if (!raw[1].startsWith('100') || commit === '' || seen.has(key)) continue;
+    seen.add(key);
+    versions.push({ commit, time, path, blob: raw[2] });
+  }
+  return versions;
+}
+
+function endOf(bytes: Uint8Array, from: number): number {
+  const end = bytes.indexOf(0, from);
+  return end < 0 ? bytes.length : end;
+}
