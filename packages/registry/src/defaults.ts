@@ -16,8 +16,14 @@ export const registryDefaults = {
   maxDepth: 256,
   /** A pointer to large-file storage is shorter than this, says its specification. */
   lfsPointerBytes: 1024,
+  /** Documents are written by hand; readDocument has the same bound. 40 000 lines of YAML take seconds to read. */
+  maxDocumentBytes: 1024 ** 2,
   /** A git call that only resolves a name takes milliseconds; a repository that stalls it is given up. */
   gitTimeout_ms: 30_000,
+  /** Writing hashes and compresses a variant's meshes: seconds for a gigabyte on a slow disk. */
+  gitWriteTimeout_ms: 600_000,
+  /** How often a commit is tried again when others commit to the branch at the same time. */
+  commitTries: 20,
   /** Below this much content in all, workers cost more to start (about 0.2 s each) than they save: a comparison of two small files takes about as long. */
   workerBytes: 512 * 1024,
   /** From so many triangles on, in one file or two that are compared, threads share the work; see docs/decisions/0006. */
@@ -32,4 +38,6 @@ export const registryDefaults = {
   materialTimePerTriangle_ms: 0.3,
   /** Threads beside the main one that share it: there are not many more pieces of work. */
   crewThreads: 4,
+  /** Circles of a lineage that are named; there can be exponentially many, and a person mends them one by one. */
+  lineageCircles: 100,
 } as const;
