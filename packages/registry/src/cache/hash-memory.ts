@@ -1,0 +1,55 @@
+import { lstatSync } from 'node:fs';
+import type { HashKey, HashMemory } from '../state/registry-files.ts';
+import type { Cache } from './cache.ts';
+import { cacheDefaults } from './defaults.ts';
+
+const kind = 'content-hash';
+const version = 1;
+
+/** What the file system says of a file: [size, modified ns, changed ns, inode, device], in decimal digits. */
+type Look = readonly [string, string, string, string, string];
+
+/**
+ * Remembers SHA-256 between runs: of git objects by their id (which fixes the content), of files by path as long as
+ * size, both times, inode and device are what they were. A file that was changed just before it was hashed is not
+ * remembered, as it may change again within what the clock of the file system tells apart.
+ *
+ * @param now milliseconds since 1970
+ */
+export function hashMemory(cache: Cache, now: () => number = Date.now): HashMemory {
+  return {
+    known(key) {
+      const entry = cache.get(kind, version, keyText(key));
+      if (key.kind === 'object') return isHash(entry) ? entry : null;
+      if (!Array.isArray(entry) || entry.length !== 6) return null;
+      const [hash, ...then] = entry as unknown[];
+      const look = lookAt(key.path);
+      return isHash(hash) && look !== null && look.every((value, k) => value === then[k]) ? hash : null;
+    },
+    learn(key, sha256) {
+      if (key.kind === 'object') return cache.put(kind, version, keyText(key), sha256);
+      const look = lookAt(key.path);
+      if (look === null) return;
+      const latest = Math.max(Number(look[1]), Number(look[2])) / 1e6;
+      if (latest + cacheDefaults.racy_ms < now()) cache.put(kind, version, keyText(key), [sha256, ...look]);
+    },
+  };
+}
+
+function keyText(key: HashKey): string {
+  return key.kind === 'object' ? `object ${key.format} ${key.id}` : `file ${key.path}`;
+}
+
+function isHash(value: unknown): value is string {
+  return typeof value === 'string' && /^[0-9a-f]{64}$/.test(value);
+}
+
+function lookAt(file: string): Look | null {
+  try {
+    const s = lstatSync(file, { bigint: true });
+    if (!s.isFile()) return null;
+    return [`${s.size}`, `${s.mtimeNs}`, `${s.ctimeNs}`, `${s.ino}`, `${s.dev}`];
+  } catch {
+    return null;
+  }
+}
