@@ -41,6 +41,11 @@ const environment = {
   GIT_COMMITTER_DATE: '2024-05-01T12:00:00Z',
 };
 
+/** Gives this process the invented identity, for calls that commit as the user would. */
+export function identity(): void {
+  for (const [name, value] of Object.entries(environment)) if (name !== 'PATH') process.env[name] = value;
+}
+
 /** git in any folder, with an invented identity and no settings of this machine. */
 export function gitIn(folder: string, ...args: string[]): string {
   return execFileSync('git', ['-C', folder, ...args], {

@@ -1,0 +1,76 @@
+import { existsSync } from 'node:fs';
+import path from 'node:path';
+import { InputError } from '@kinprint/mesh';
+import { runOwnGit } from './own-program.ts';
+
+/** The branch that is checked out, and where it stands. */
+export interface Head {
+  /** E.g. `refs/heads/main`. */
+  readonly branch: string;
+  /** null before the first commit. */
+  readonly commit: string | null;
+  /** The folder asked about, from the repository's root: empty, or ended by a slash. */
+  readonly prefix: string;
+  /** This working copy's own git folder. */
+  readonly gitFolder: string;
+  /** The git folder that all working copies share. */
+  readonly commonFolder: string;
+}
+
+/** What stands in the git folder while something is only half done. */
+const halfDone: readonly (readonly [string, string])[] = [
+  ['MERGE_HEAD', 'merge'],
+  ['CHERRY_PICK_HEAD', 'cherry-pick'],
+  ['REVERT_HEAD', 'revert'],
+  ['rebase-merge', 'rebase'],
+  ['rebase-apply', 'rebase'],
+];
+
+/**
+ * The branch that a commit made in `folder` would go to.
+ *
+ * @throws InputError `repository-not-found`, `repository-bare`, `head-detached`, `repository-busy`, `git-missing`
+ */
+export async function readHead(folder: string): Promise<Head> {
+  const where = await runOwnGit(folder, [
+    'rev-parse',
+    '--path-format=absolute',
+    '--git-dir',
+    '--git-common-dir',
+    '--show-prefix',
+  ]);
+  const [gitFolder, commonFolder, prefix] = where.out.toString('utf8').split('\n');
+  if (where.code !== 0 || gitFolder === undefined || commonFolder === undefined || prefix === undefined)
+    throw new InputError(
+      'repository-not-found',
+      'The registry lies in no git repository, so there is no history to record to.',
+      'Run git init there, or make the registry with kinprint start.',
+      { file: folder },
+    );
+  for (const [name, what] of halfDone) {
+    if (!existsSync(path.join(gitFolder, name))) continue;
+    throw new InputError(
+      'repository-busy',
+      `A ${what} is under way in this repository.`,
+      `Finish it or give it up (git ${what} --abort), then record.`,
+      { file: folder },
+    );
+  }
+  const symbolic = await runOwnGit(folder, ['symbolic-ref', '-q', 'HEAD']);
+  if (symbolic.code !== 0)
+    throw new InputError(
+      'head-detached',
+      'No branch is checked out, so a new revision would belong to none.',
+      'Switch to a branch: git switch NAME.',
+      { file: folder },
+    );
+  const branch = symbolic.out.toString('utf8').trim();
+  const commit = await runOwnGit(folder, ['rev-parse', '-q', '--verify', `${branch}^{commit}`]);
+  return {
+    branch,
+    commit: commit.code === 0 ? commit.out.toString('latin1').trim() : null,
+    prefix,
+    gitFolder,
+    commonFolder,
+  };
+}
