@@ -28,15 +28,22 @@ export async function snapshotFromGit(repository: Repository, spec: RevisionSpec
     found.kind === 'folder'
       ? await meshFilesOfTree(objects, found.id, spec.text, left)
       : [{ path: spec.path === '' ? spec.text : spec.path, id: found.id }];
-  const sizes = await objects.sizes(files.map(file => file.id));
-  const entries = await Promise.all(files.map((file, i) => gitEntry(repository, file, sizes[i])));
   return {
     name: spec.text,
     kind: found.kind === 'file' ? 'file' : 'tree',
-    entries,
+    entries: await gitEntries(repository, files),
     notes: left.notes(),
     close: () => Promise.resolve(),
   };
+}
+
+/** Files of trees as entries, in their order; what is wrong with one is its problem. */
+export async function gitEntries(
+  repository: Repository,
+  files: readonly TreeFile[],
+): Promise<SnapshotEntry[]> {
+  const sizes = await repository.objects.sizes(files.map(file => file.id));
+  return Promise.all(files.map((file, i) => gitEntry(repository, file, sizes[i])));
 }
 
 async function gitEntry(repository: Repository, file: TreeFile, size: ObjectSize): Promise<SnapshotEntry> {

@@ -22,7 +22,9 @@ export function snapshotFromPath(place: string, digest: DigestKind = 'sha256'): 
   const isFolder = stat(place).isDirectory();
   const left = leftOut();
   const entries = isFolder
-    ? meshFiles(realpathSync(place), left).map(file => fileEntry(file.text, file.absolute, file.root, digest))
+    ? filesBelow(realpathSync(place), mayBeMesh, left).map(file =>
+        fileEntry(file.text, file.absolute, file.root, digest),
+      )
     : [fileEntry(path.basename(place), path.resolve(place), null, digest)];
   return {
     name: place,
@@ -41,13 +43,20 @@ function stat(place: string) {
   }
 }
 
-interface FoundFile {
+export interface FoundFile {
   readonly text: string;
   readonly absolute: Buffer;
   readonly root: string;
 }
 
-function meshFiles(root: string, left: LeftOut): FoundFile[] {
+/**
+ * The wanted files below a folder, sorted by path; hidden folders and `node_modules` left out, links not followed.
+ *
+ * @param root real path of the folder
+ * @param wanted told a file's name
+ * @throws InputError `file-unreadable`, `tree-too-large`
+ */
+export function filesBelow(root: string, wanted: (name: string) => boolean, left: LeftOut): FoundFile[] {
   const found: FoundFile[] = [];
   const folders: { readonly absolute: Buffer; readonly text: string; readonly depth: number }[] = [
     { absolute: Buffer.from(root), text: '', depth: 0 },
@@ -66,10 +75,10 @@ function meshFiles(root: string, left: LeftOut): FoundFile[] {
         else folders.push({ absolute, text, depth: folder.depth + 1 });
       } else if (item.isSymbolicLink()) {
         if (!isSkippedFolder(name)) left.add('link-skipped', text);
-      } else if (mayBeMesh(name)) {
+      } else if (wanted(name)) {
         if (!item.isFile()) left.add('special-skipped', text);
         else if (found.push({ text, absolute, root }) > registryDefaults.maxMeshFiles)
-          throw tooMany(root, registryDefaults.maxMeshFiles, 'mesh files');
+          throw tooMany(root, registryDefaults.maxMeshFiles, 'files to look at');
       }
     }
   }

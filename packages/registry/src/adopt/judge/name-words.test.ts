@@ -1,0 +1,68 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { nameWords, plainName } from './name-words.ts';
+
+const words = (path: string) => nameWords(path, 10);
+
+describe('words of a path', () => {
+  test.each([
+    ['parts/shell-left.stl', 'left', false],
+    ['Left/shell.stl', 'left', true],
+    ['ShellRight.stl', 'right', false],
+    ['shell_R.stl', 'right', false],
+    ['shell_lh.stl', 'left', false],
+    ['bright-copyright.stl', null, false],
+    ['cleft.stl', null, false],
+    ['cuff/shell.stl', null, false],
+  ] as const)('hand of %s: %s', (path, hand, inFolder) => {
+    expect(words(path)).toMatchObject({ hand, handInFolder: inFolder });
+  });
+
+  test('a left and a right file have one pattern', () => {
+    expect(words('a/Shell-Left.stl').handPattern).toBe(words('a/shell-right.STL').handPattern);
+    expect(words('left/shell.stl').handPattern).toBe(words('right/shell.3mf').handPattern);
+    expect(words('a/shell.stl').handPattern).toBeNull();
+  });
+
+  test.each([
+    ['cuff_58.stl', [['58', 58, false]]],
+    ['cuff 62mm.stl', [['62mm', 62, false]]],
+    ['cuff-110%.stl', [['110%', 110, false]]],
+    ['cuff-1.1x.stl', [['1.1x', 110, false]]],
+    ['small/cuff.stl', [['small', -1, false]]],
+    ['pad-2.stl', [['2', 2, true]]],
+    ['pad-size-2.stl', [['2', 2, false]]],
+    ['pad-012.stl', [['012', 12, true]]],
+    ['bolt-m3.stl', []],
+    ['shell_v2.stl', []],
+  ] as const)('sizes of %s', (path, sizes) => {
+    expect(words(path).sizes.map(size => [size.label, size.rank, size.ordinal])).toEqual(sizes);
+  });
+
+  test('sizes that differ have one pattern, per word', () => {
+    expect(words('58/cuff_62.stl').sizes.map(size => [size.pattern, size.inFolder])).toEqual([
+      ['#/cuff_62', true],
+      ['58/cuff_#', false],
+    ]);
+  });
+
+  test.each([
+    ['shell_v2.stl', 'shell'],
+    ['a/shell-final.stl', 'a/shell'],
+    ['shell_final_v3.stl', 'shell'],
+    ['shell.stl', null],
+    ['old/shell.stl', null],
+  ])('versions of %s', (path, pattern) => {
+    expect(words(path).versionPattern).toBe(pattern);
+    if (pattern !== null) expect(plainName(`${pattern}.stl`)).toBe(pattern);
+  });
+
+  test('any text at all has words', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 80 }), text => {
+        const found = words(text);
+        expect(found.sizes.every(size => Number.isFinite(size.rank))).toBe(true);
+      }),
+    );
+  });
+});
