@@ -14,6 +14,12 @@ export const defaults = {
   wholeAboveShare: 0.6,
   /** At most this many neighborhoods: each costs some passes over both meshes. Source: own measurement. */
   maxBoxes: 8,
+  /** What two meshes share is made coarse when at most this share of the faces is not shared … */
+  coarsenBelowShare: 0.3,
+  /** … and at most this share of the faces is left then. Source of both: own measurement. */
+  coarsenedShare: 0.7,
+  /** What is not shared gets at most this many hulls, or one around all: each costs a pass. Source: own measurement. */
+  maxHulls: 8,
   /** Margin around changed faces, as a share of the neighborhood's own diagonal. Common practice, no source. */
   boxMargin: 0.02,
   /** The same as a share of the whole diagonal: the least margin. Common practice, no source. */

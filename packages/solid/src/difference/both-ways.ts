@@ -1,9 +1,11 @@
+import type { Mesh } from '@kinprint/mesh';
 import { bodyToManifold, fromManifold } from '../convert.ts';
 import type { Body } from '../body.ts';
 import { defaults } from '../defaults.ts';
 import type { Frame } from '../frame.ts';
-import { withSolids, type Kernel } from '../kernel.ts';
+import { withSolids, type Kernel, type KernelSolid } from '../kernel.ts';
 import { bothSurfaces, type BothSurfaces } from './both-surfaces.ts';
+import { withinHulls, type Coarse } from './coarsen.ts';
 import { withoutFilms } from './films.ts';
 import { firstLook } from './first-look.ts';
 import { regionsOf, type Connected } from './regions.ts';
@@ -14,19 +16,27 @@ export interface BothWays {
   readonly slivers_mm3: number;
 }
 
-/** The two boolean differences of a pair of bodies, split into regions. Nowhere deeper than `thinnest_mm`: slivers. */
+/**
+ * The two boolean differences of a pair of bodies, split into regions. Nowhere deeper than `thinnest_mm`: slivers.
+ * `coarse` says where they mean something when the bodies were made coarse.
+ */
 export function differBothWays(
   kernel: Kernel,
   before: Body,
   after: Body,
   frame: Frame,
   thinnest_mm: number,
+  coarse: Coarse | null,
 ): BothWays {
   return withSolids(keep => {
     const a = keep(bodyToManifold(kernel, before, frame));
     const b = keep(bodyToManifold(kernel, after, frame));
-    const removed = regionsOf(fromManifold(keep(a.subtract(b)), frame), 'removed');
-    const added = regionsOf(fromManifold(keep(b.subtract(a)), frame), 'added');
+    const meaning = (solid: KernelSolid): Mesh => {
+      const mesh = fromManifold(keep(solid), frame);
+      return coarse === null ? mesh : withinHulls(mesh, coarse);
+    };
+    const removed = regionsOf(meaning(a.subtract(b)), 'removed');
+    const added = regionsOf(meaning(b.subtract(a)), 'added');
     const found = [...added.connected, ...removed.connected];
     const empty = added.empty_mm3 + removed.empty_mm3;
     if (found.length === 0) return { regions: [], slivers_mm3: empty };

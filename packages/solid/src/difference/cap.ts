@@ -25,13 +25,36 @@ export function addCap(kernel: Kernel, out: PieceBuilder, edges: readonly CapEdg
   const last = (cut.axis + 2) % 3;
   const [u, v] = cut.keep === 'below' ? [next, last] : [last, next];
   for (const [group, list] of byGroup) {
-    const loops = loopsOf(list).filter(loop => loop.length > 2);
+    const loops = inOrder(
+      out,
+      loopsOf(list).filter(loop => loop.length > 2),
+    );
     if (loops.length === 0) continue;
     const at = (vertex: number): [number, number] => [out.coordinate(vertex, u), out.coordinate(vertex, v)];
     const thin = loops.filter(loop => isThin(loop.map(at)));
     const wide = loops.filter(loop => !thin.includes(loop));
     for (const together of [wide, ...thin.map(loop => [loop])]) fill(kernel, out, together, at, group);
   }
+}
+
+/**
+ * The same loops, each from its first vertex by place, sorted by that: openings of two meshes that are equal bit for
+ * bit get the same cap, and caps that coincide leave no films.
+ */
+function inOrder(out: PieceBuilder, loops: readonly (readonly number[])[]): readonly (readonly number[])[] {
+  const byPlace = (p: number, q: number): number =>
+    out.coordinate(p, 0) - out.coordinate(q, 0) ||
+    out.coordinate(p, 1) - out.coordinate(q, 1) ||
+    out.coordinate(p, 2) - out.coordinate(q, 2);
+  return loops
+    .map(loop => {
+      let first = 0;
+      loop.forEach((vertex, i) => {
+        if (byPlace(vertex, loop[first]) < 0) first = i;
+      });
+      return [...loop.slice(first), ...loop.slice(0, first)];
+    })
+    .sort((p, q) => byPlace(p[0], q[0]));
 }
 
 function fill(

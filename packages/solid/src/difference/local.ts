@@ -4,6 +4,7 @@ import type { Kernel } from '../kernel.ts';
 import { differBothWays, type BothWays } from './both-ways.ts';
 import type { ChangedBox } from './boxes.ts';
 import { clip } from './clip.ts';
+import type { Coarse } from './coarsen.ts';
 import { cutsAround } from './cut-planes.ts';
 import { pieceOf, type Piece } from './piece.ts';
 
@@ -18,6 +19,7 @@ export function differInBoxes(
   after: Body,
   boxes: readonly ChangedBox[],
   thinnest_mm: number,
+  coarse: Coarse | null,
 ): BothWays {
   const results = boxes.map(box => {
     const cuts = cutsAround(box, [before.mesh, after.mesh]);
@@ -28,7 +30,7 @@ export function differInBoxes(
     };
     const a = cutDown(before);
     const b = cutDown(after);
-    return differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest_mm);
+    return differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest_mm, coarse);
   });
   return {
     regions: results.flatMap(result => result.regions),

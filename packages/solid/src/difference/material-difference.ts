@@ -7,7 +7,9 @@ import type { Kernel } from '../kernel.ts';
 import { differBothWays, type BothWays } from './both-ways.ts';
 import { changedBoxes, type ChangedBox, type Marked } from './boxes.ts';
 import { comesFirst } from './canonical-order.ts';
+import { coarsenShared, type Coarse, type CoarseSide } from './coarsen.ts';
 import { differInBoxes } from './local.ts';
+import type { UnmatchedFaces } from './match-faces.ts';
 import { byVolume } from './regions.ts';
 import { snapOnto } from './snap.ts';
 import type { MaterialDifference, MaterialOptions } from './types.ts';
@@ -62,22 +64,73 @@ function differ(kernel: Kernel, before: Side, after: Side, options: MaterialOpti
   const thinnest = Math.max(tolerance_mm, singlePrecision * diagonal);
 
   if (options.method !== 'whole') {
-    const marked: readonly Marked[] = [
-      { mesh: a.mesh, changed: changedFaces(snapped.unmatched.before, before) },
-      { mesh: b.mesh, changed: changedFaces(snapped.unmatched.after, after) },
-    ];
-    const boxes = changedBoxes(marked, diagonal, tolerance_mm);
-    if (boxes.length === 0) return resultOf('none', { regions: [], slivers_mm3: 0 }, context);
-    if (worthCutting(marked, boxes)) {
-      const local = attempt(() => differInBoxes(kernel, a, b, boxes, thinnest));
+    const fine: Pair = {
+      before: { body: a, changed: changedFaces(snapped.unmatched.before, before) },
+      after: { body: b, changed: changedFaces(snapped.unmatched.after, after) },
+      coarse: null,
+    };
+    const pairs = [...coarsePair(fine, snapped.unmatched, thinnest), fine];
+    for (const pair of pairs) {
+      const boxes = changedBoxes(markedOf(pair), diagonal, tolerance_mm);
+      if (boxes.length === 0) return resultOf('none', { regions: [], slivers_mm3: 0 }, context);
+      const local = attempt(() => differPair(kernel, pair, boxes, thinnest));
       const result = local && resultOf('local', local, context);
       if (result !== null && accountedFor(result, context)) return result;
     }
   }
-  const whole = attempt(() => differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest));
+  const whole = attempt(() => differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest, null));
   if (whole === null) return refused();
   const result = resultOf('whole', whole, context);
   return accountedFor(result, context) ? result : inconsistent();
+}
+
+/** Two bodies as they are cut, with what changed: as given, or coarse where nothing did. */
+interface Pair {
+  readonly before: { readonly body: Body; readonly changed: Uint8Array };
+  readonly after: { readonly body: Body; readonly changed: Uint8Array };
+  readonly coarse: Coarse | null;
+}
+
+/** The pair with what both share made coarse, where that can be and helps. */
+function coarsePair({ before, after }: Pair, unmatched: UnmatchedFaces, thinnest: number): readonly Pair[] {
+  // Where groups may overlap, coarse ones might overlap otherwise.
+  if (before.body.groupOf !== null || after.body.groupOf !== null) return [];
+  const sides = [
+    { mesh: before.body.mesh, unmatched: unmatched.before },
+    { mesh: after.body.mesh, unmatched: unmatched.after },
+  ];
+  if (facesOf(sides) < defaults.wholeBelowFaces) return [];
+  const coarse = coarsenShared(sides, thinnest);
+  if (coarse === null) return [];
+  const [first, second] = coarse.sides;
+  const of = ({ body, changed }: Pair['before'], { mesh, faceOf }: CoarseSide): Pair['before'] => ({
+    body: { ...body, mesh },
+    changed: Uint8Array.from(faceOf, f => changed[f]),
+  });
+  return [{ before: of(before, first), after: of(after, second), coarse }];
+}
+
+function markedOf({ before, after }: Pair): readonly Marked[] {
+  return [before, after].map(({ body, changed }) => ({ mesh: body.mesh, changed }));
+}
+
+function facesOf(sides: readonly { readonly mesh: Mesh }[]): number {
+  return sides.reduce((sum, { mesh }) => sum + mesh.triangles.length / 3, 0);
+}
+
+/** Cut down to the boxes where that leaves much less; null when it does not and the pair is not coarse either. */
+function differPair(
+  kernel: Kernel,
+  pair: Pair,
+  boxes: readonly ChangedBox[],
+  thinnest: number,
+): BothWays | null {
+  const { before, after, coarse } = pair;
+  if (worthCutting(markedOf(pair), boxes))
+    return differInBoxes(kernel, before.body, after.body, boxes, thinnest, coarse);
+  if (coarse === null) return null;
+  const frame = frameOf(before.body.mesh, after.body.mesh);
+  return differBothWays(kernel, before.body, after.body, frame, thinnest, coarse);
 }
 
 function swapped(found: MaterialDifference): MaterialDifference {
@@ -111,12 +164,8 @@ function changedFaces(unmatched: Uint8Array, { changed, faces }: Side): Uint8Arr
 }
 
 function worthCutting(marked: readonly Marked[], boxes: readonly ChangedBox[]): boolean {
-  let total = 0;
-  let within = 0;
-  for (const { mesh } of marked) {
-    total += mesh.triangles.length / 3;
-    within += facesWithin(mesh, boxes);
-  }
+  const total = facesOf(marked);
+  const within = marked.reduce((sum, { mesh }) => sum + facesWithin(mesh, boxes), 0);
   return total >= defaults.wholeBelowFaces && within < defaults.wholeAboveShare * total;
 }
 
@@ -142,8 +191,8 @@ function facesWithin({ positions, triangles }: Mesh, boxes: readonly ChangedBox[
   return count;
 }
 
-/** null when the kernel refuses a piece. */
-function attempt(work: () => BothWays): BothWays | null {
+/** null when the kernel refuses a piece, too. */
+function attempt(work: () => BothWays | null): BothWays | null {
   try {
     return work();
   } catch (error) {
