@@ -2,7 +2,7 @@
 // Called as: node child.mjs ENGINE WORK FILE…   Loading the engine's modules is start-up and not counted.
 const [engine, work, ...files] = process.argv.slice(2);
 const { prepare, works, finish } = await import(`./tasks/${engine}.mjs`);
-const ready = prepare === undefined ? undefined : await prepare();
+const ready = prepare === undefined ? undefined : await prepare(work);
 const spent = process.cpuUsage();
 const start = performance.now();
 const answer = await works[work](files, ready);

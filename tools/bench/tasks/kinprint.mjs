@@ -2,18 +2,16 @@
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { measure, measureCore, readMesh, transformMesh } from '@kinprint/mesh';
-import { align, alone, both, compareMeshes, deviationAcross, materialWith } from '@kinprint/compare';
-import { builtWorker, crewHelpers, openCrew } from '@kinprint/registry';
-import { loadKernel } from '@kinprint/solid';
+import { align, alone, both, deviationAcross } from '@kinprint/compare';
+import { builtWorker, comparePair, crewHelpers, openCrew, snapshotFromPath } from '@kinprint/registry';
 
 /** Threads that share the work, as the program opens them. Starting them is loading modules once more. */
 const crew = openCrew({ worker: builtWorker(), threads: availableParallelism() - 1 });
 const helpers = crew === null ? alone : crewHelpers(crew);
 
-export async function prepare() {
-  crew?.start();
-  // manifold-3d as a peer has its kernel loaded before the clock starts; so have we.
-  return await loadKernel();
+export function prepare(work) {
+  // A whole comparison opens its own.
+  if (work === 'deviation') crew?.start();
 }
 
 export const finish = () => crew?.close();
@@ -58,11 +56,11 @@ export const works = {
       crossings: all.soundness.self_intersections,
     };
   },
-  async deviation([before, after], _kernel, tolerance_mm = 0.001) {
+  async deviation([before, after]) {
     const [from, to] = [meshOf(before), meshOf(after)];
     const [treeBefore, treeAfter] = await both(helpers.tree, [from, to]);
     const trees = { treeBefore, treeAfter };
-    const { deviation: result } = await deviationAcross(from, to, { tolerance_mm, ...trees }, helpers);
+    const { deviation: result } = await deviationAcross(from, to, { tolerance_mm: 0.001, ...trees }, helpers);
     return { max: result.max_mm, error: result.max_error_mm, mean: result.mean_mm, rms: result.rms_mm };
   },
   align([before, after]) {
@@ -74,23 +72,19 @@ export const works = {
       carried: transformMesh(a, alignment.matrix).triangles.length / 3,
     };
   },
-  compare(files, kernel) {
-    return compared(files, kernel, {});
+  compare(files) {
+    return compared(files, {});
   },
   /** For another triangulation of the same shape: chords differ by less than this. */
-  compareWithin(files, kernel) {
-    return compared(files, kernel, { tolerance_mm: 0.02 });
+  compareWithin(files) {
+    return compared(files, { tolerance_mm: 0.02 });
   },
 };
 
-async function compared([before, after], kernel, options) {
-  const result = await compareMeshes(
-    materialWith(() => Promise.resolve(kernel)),
-    measured(before),
-    measured(after),
-    options,
-    helpers,
-  );
+/** As the program does it, with its threads, which start on the clock. */
+async function compared(files, options) {
+  const [before, after] = files.map(file => snapshotFromPath(file).entries[0]);
+  const { comparison: result } = await comparePair(before, after, options);
   return {
     verdict: result.verdict,
     added: result.volume.added_mm3,
