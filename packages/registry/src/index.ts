@@ -24,3 +24,21 @@ export { commonAncestors, type CommonAncestors } from './lineage/common.ts';
 export { topologicalOrder, type LineageOrder } from './lineage/order.ts';
 export { circlesOf, type Circles } from './lineage/circles.ts';
 export { danglingEnds, partOfLineage } from './lineage/part.ts';
+export * from './state/types.ts';
+export { readRegistry } from './state/read-registry.ts';
+export { folderDigest, standing, variantDigest, type Standing } from './state/digest.ts';
+export {
+  openHistory,
+  type Found,
+  type History,
+  type MissingContent,
+  type RevisionContent,
+} from './history/history.ts';
+export {
+  presentContent,
+  repositoryPrefix,
+  revisionContent,
+  stateHistory,
+  variantOf,
+  type StateHistory,
+} from './history/content-at.ts';

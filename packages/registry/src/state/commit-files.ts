@@ -2,7 +2,7 @@ import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { findInRevision } from '../git/find-in-revision.ts';
 import { lfsProblem, openLfs } from '../git/lfs-store.ts';
-import { contentBytes, type ObjectSize } from '../git/objects.ts';
+import { contentBytes, isObjectId, type ObjectSize } from '../git/objects.ts';
 import { commitOf } from '../git/peel.ts';
 import type { Repository } from '../git/repository.ts';
 import { walkAll, type TreeEntry } from '../git/walk-all.ts';
@@ -34,25 +34,57 @@ export async function commitFiles(
   prefix = '',
   memory: HashMemory | null = null,
 ): Promise<RegistryFiles> {
+  const top = new Set([registryFile, ...registryFolders]);
+  return treeFiles(repository, revision, prefix, '', name => top.has(name), memory);
+}
+
+/**
+ * The files of one folder in a git revision, hidden ones left out, wherever it lies.
+ *
+ * @param folder from the repository's root
+ * @param as what the paths of its files begin with, without a slash at the end
+ * @throws InputError as `commitFiles`
+ */
+export function folderFiles(
+  repository: Repository,
+  revision: string,
+  folder: string,
+  as: string,
+  memory: HashMemory | null = null,
+): Promise<RegistryFiles> {
+  return treeFiles(repository, revision, folder, as === '' ? '' : `${as}/`, () => true, memory);
+}
+
+async function treeFiles(
+  repository: Repository,
+  revision: string,
+  folder: string,
+  prefix: string,
+  top: (name: string) => boolean,
+  memory: HashMemory | null,
+): Promise<RegistryFiles> {
   const { objects, commonFolder } = repository;
-  const resolved = await repository.resolve(revision);
+  const resolved = isObjectId(revision, objects.format) ? revision : await repository.resolve(revision);
   const commit = await commitOf(objects, resolved);
-  const text = prefix === '' ? revision : `${revision}:${prefix}`;
-  const found = await findInRevision(objects, resolved, { text, revision, path: prefix });
+  const text = folder === '' ? revision : `${revision}:${folder}`;
+  const found = await findInRevision(objects, resolved, { text, revision, path: folder });
   if (found.kind === 'file')
     throw new InputError('path-not-found', `'${text}' is a file, not a registry.`, 'Name a commit.');
   const left = leftOut();
   const pointers = new Map<string, LfsPointer>();
   const hashes = new Map<string, string>();
-  const top = new Set([registryFile, ...registryFolders]);
   let listing: Promise<readonly FileRef[]> | null = null;
 
   async function list(): Promise<readonly FileRef[]> {
-    const entries = await walkAll(objects, found.id, text, name => top.has(name), left);
+    const entries = await walkAll(objects, found.id, text, top, left);
     const files = entries.filter(entry => entry.kind === 'file');
     const sizes = await objects.sizes(files.map(file => file.id));
     const sizeOf = new Map(files.map((file, i) => [file.path, sizes[i]]));
-    return Promise.all(entries.map(entry => refOf(entry, sizeOf.get(entry.path) ?? 'missing')));
+    return Promise.all(
+      entries.map(entry =>
+        refOf({ ...entry, path: prefix + entry.path }, sizeOf.get(entry.path) ?? 'missing'),
+      ),
+    );
   }
 
   async function refOf({ path, id, kind }: TreeEntry, size: ObjectSize): Promise<FileRef> {
