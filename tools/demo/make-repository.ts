@@ -1,9 +1,10 @@
-import { execFileSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { loadKernel } from '@kinprint/solid';
+import { gitIn, identity } from './git.ts';
+import type { Person } from './registry/people.ts';
 import { revisions } from './revisions.ts';
 
 /**
@@ -25,7 +26,7 @@ export async function makeRepository(target: string): Promise<void> {
         writeFileSync(path.join(target, name), bytes);
       }
       git(['add', '--all']);
-      git(['commit', '--quiet', '--message', message], identity(author, date));
+      git(['commit', '--quiet', '--message', message], identity(personOf(author), date));
       git(['tag', tag]);
     }
   } finally {
@@ -33,39 +34,8 @@ export async function makeRepository(target: string): Promise<void> {
   }
 }
 
-function identity(author: string, date: string): Record<string, string> {
-  const name = author.slice(0, author.indexOf(' <'));
-  const email = author.slice(author.indexOf('<') + 1, -1);
-  return {
-    GIT_AUTHOR_NAME: name,
-    GIT_AUTHOR_EMAIL: email,
-    GIT_AUTHOR_DATE: date,
-    GIT_COMMITTER_NAME: name,
-    GIT_COMMITTER_EMAIL: email,
-    GIT_COMMITTER_DATE: date,
-  };
-}
-
-function gitIn(cwd: string, home: string): (args: readonly string[], more?: Record<string, string>) => void {
-  const inherited = Object.fromEntries(
-    Object.entries(process.env).filter(([name]) => !name.startsWith('GIT_')),
-  );
-  const settings = [
-    'core.autocrlf=false',
-    'core.hooksPath=/dev/null',
-    'commit.gpgSign=false',
-    'tag.gpgSign=false',
-    'gc.auto=0',
-  ];
-  const fixed = settings.flatMap(setting => ['-c', setting]);
-  const isolated = { HOME: home, GIT_CONFIG_NOSYSTEM: '1', GIT_CONFIG_GLOBAL: '/dev/null' };
-  return (args, more = {}) => {
-    execFileSync('git', [...fixed, ...args], {
-      cwd,
-      stdio: ['ignore', 'ignore', 'inherit'],
-      env: { ...inherited, ...isolated, ...more },
-    });
-  };
+function personOf(author: string): Person {
+  return { name: author.slice(0, author.indexOf(' <')), email: author.slice(author.indexOf('<') + 1, -1) };
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url))
