@@ -247,8 +247,8 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     measurePoint(task, to, frame, points[at], points[at + 1], slot, hit);
   }
 
-  /** Greatest distance of a corner of the triangle from the nearest of places 0 … 2. */
-  function cornerDistance(): number {
+  /** Greatest distance of a corner of the triangle from the nearest of places 0 … 2; Infinity when it exceeds `limit`. */
+  function cornerDistance(limit: number): number {
     let most = 0;
     for (let i = 0; i < 6; i += 2) {
       let least = Infinity;
@@ -258,6 +258,7 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
         const d = dx * dx + dy * dy + places[k + 2] * places[k + 2];
         if (d < least) least = d;
       }
+      if (least > limit * limit) return Infinity;
       if (least > most) most = least;
     }
     return Math.sqrt(most);
@@ -274,7 +275,7 @@ export function createSheet(to: TriangleTree, neighbors: Int32Array): Cover {
     const start = walk(first);
     if (start < 0 || ++epoch > 0x7fffffff) return false;
     // Nearly the same triangle, as after a motion that was rounded.
-    const apart = cornerDistance();
+    const apart = cornerDistance(threshold(task));
     if (apart <= threshold(task)) {
       if (apart > task.bounds.high) task.bounds.high = apart;
       return true;
