@@ -1,4 +1,4 @@
-import { readDocument, type Digest, type Letter, type ReadDocument } from '@kinprint/manifest';
+import { readDocument, type ReadDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { contentBytes } from '../git/objects.ts';
@@ -10,8 +10,8 @@ import { sweepManifests, type ManifestVersion } from './sweep.ts';
 
 /** A recorded revision, as a manifest names it. */
 export interface RevisionKey {
-  readonly letter: Letter | string;
-  readonly digest: Digest | string;
+  readonly letter: string;
+  readonly digest: string;
 }
 
 /** The content of a revision, found. */
@@ -67,7 +67,7 @@ export async function openHistory(
   memory: HashMemory | null = null,
 ): Promise<History> {
   const versions = await sweepManifests(repository);
-  const byDigest = await indexDigests(repository, versions);
+  const { byDigest, missing } = await indexDigests(repository, versions);
   const answers = new Map<string, Promise<Found>>();
 
   async function contentOf(
@@ -107,7 +107,7 @@ export async function openHistory(
       second ??= content;
     }
     if (second !== null) return { found: true, content: second };
-    return { found: false, ...absence(repository, unreadable) };
+    return { found: false, ...absence(repository, unreadable + missing) };
   }
 
   return {
@@ -136,18 +136,22 @@ function absence(
   };
 }
 
-/** Which manifest versions name a digest anywhere in their text. */
+/** Which manifest versions name a digest anywhere in their text, and how many have no text here. */
 async function indexDigests(
   repository: Repository,
   versions: readonly ManifestVersion[],
-): Promise<Map<string, ManifestVersion[]>> {
+): Promise<{ readonly byDigest: ReadonlyMap<string, readonly ManifestVersion[]>; readonly missing: number }> {
+  let missing = 0;
   const blobs = [...new Set(versions.map(version => version.blob))];
   const digests = new Map<string, readonly string[]>();
   for (let at = 0; at < blobs.length; at += batch) {
     await Promise.all(
       blobs.slice(at, at + batch).map(async id => {
         const object = await repository.objects.read(id);
-        if (object.state !== 'found') return;
+        if (object.state !== 'found') {
+          missing++;
+          return;
+        }
         if (object.type !== 'blob' || object.content.size > registryDefaults.maxDocumentBytes) {
           object.content.close();
           return;
@@ -165,7 +169,7 @@ async function indexDigests(
       else list.push(version);
     }
   }
-  return index;
+  return { byDigest: index, missing };
 }
 
 /** Objects asked for at a time. */

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { canonicalJson, readDocument } from '@kinprint/manifest';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openRepository } from '../git/repository.ts';
-import { leftManifest, smallRegistry } from '../testing/small-registry.ts';
+import { leftManifest, cuffRepository } from '../testing/cuff-repository.ts';
 import { gitWith, removeTemporaryFolders } from '../testing/temporary-repository.ts';
 import { commitFiles } from './commit-files.ts';
 import { standing, variantDigest } from './digest.ts';
@@ -17,7 +17,7 @@ const read = (folder: string) => readRegistry(workingFiles(folder));
 
 describe('readRegistry', () => {
   it('reads the documents and says which files belong to which variant', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     repo.write('vetting/cuff/left/A/trial.yaml', 'kinprint: evidence/1\n');
     repo.write('advisories/sharp-edge.yaml', 'kinprint: advisory/1\n');
     const state = await read(repo.folder);
@@ -35,7 +35,7 @@ describe('readRegistry', () => {
   });
 
   it('reads the same from a commit', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     repo.commit('all');
     const here = await read(repo.folder);
     const repository = await openRepository(repo.folder);
@@ -48,7 +48,7 @@ describe('readRegistry', () => {
   });
 
   it('names what is wrong with the layout, and goes on', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     repo.write('devices/cuff/Right/variant.yaml', leftManifest);
     repo.write('devices/cuff/draft/parts/shell.stl', 'x');
     repo.write('devices/spoon/big/variant.yaml', Buffer.from([0x74, 0xff, 0x0a]));
@@ -65,7 +65,7 @@ describe('readRegistry', () => {
   });
 
   it('says that a manifest is too long rather than reading it', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     repo.write('devices/cuff/left/variant.yaml', leftManifest + `# ${'ü'.repeat(600_000)}\n`);
     const left = (await read(repo.folder)).variants.get('cuff/left');
     expect(left?.document.value).toBeNull();
@@ -75,7 +75,7 @@ describe('readRegistry', () => {
 
 describe('variantDigest', () => {
   it('is what sha256sum prints, with the canonical manifest', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     const digest = await variantDigest(await read(repo.folder), 'cuff/left');
     const value = readDocument('variant', leftManifest, 'variant.yaml').value;
     const sha = (text: string) => createHash('sha256').update(text).digest('hex');
@@ -91,7 +91,7 @@ describe('variantDigest', () => {
   });
 
   it('does not depend on comments, hidden files or the revisions, and does on every file', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     const before = await variantDigest(await read(repo.folder), 'cuff/left');
     repo.write(
       'devices/cuff/left/variant.yaml',
@@ -107,7 +107,7 @@ describe('variantDigest', () => {
   });
 
   it('is unknown, with a reason, where a name cannot be listed', async () => {
-    const repo = smallRegistry();
+    const repo = cuffRepository();
     repo.write('devices/cuff/left/parts/a\\b.stl', 'x');
     expect(await standing(await read(repo.folder), 'cuff/left')).toMatchObject({
       status: 'unknown',
