@@ -3,8 +3,8 @@ import type { CommitInfo, Person } from './types.ts';
 /** A commit as its object says it. */
 export interface CommitObject extends CommitInfo {
   readonly tree: string;
-  /** null for the first commit. Of a merge, the branch that was merged into. */
-  readonly firstParent: string | null;
+  /** Empty for the first commit. Of a merge, the branch that was merged into comes first. */
+  readonly parents: readonly string[];
 }
 
 /**
@@ -24,12 +24,12 @@ export function parseCommit(id: string, bytes: Uint8Array): CommitObject | null 
   const tree = value('tree');
   const author = /^(.*?) ?<([^<>\n]*)> (-?[0-9]{1,15}) ([+-][0-9]{4})$/.exec(value('author') ?? '');
   if (tree === null || !isId(tree) || author === null) return null;
-  const firstParent = value('parent');
-  if (firstParent !== null && !isId(firstParent)) return null;
+  const parents = lines.filter(line => line.startsWith('parent ')).map(line => line.slice('parent '.length));
+  if (!parents.every(isId)) return null;
   return {
     id,
     tree,
-    firstParent,
+    parents,
     date: localDate(Number(author[3]), author[4]),
     author: person(author[1], author[2]),
     others: coauthors(message),

@@ -36,7 +36,7 @@ describe('a history as states', () => {
     repository.commit('no state');
     repository.git('checkout', '-q', '-b', 'side');
     repository.write('parts/b.scad', 'b');
-    repository.commit('on the side');
+    repository.commit('on the side\n\nCo-authored-by: Ada Two <ada@example.org>');
     repository.write('parts/b.scad', 'bb');
     repository.commit('on the side again');
     repository.git('checkout', '-q', 'main');
@@ -52,6 +52,8 @@ describe('a history as states', () => {
     expect(source.states.map(state => state.commit?.id)).toEqual([line[1], line[3]]);
     expect(source.otherFiles).toBe(1);
     expect(source.notes).toEqual([]);
+    // Who made what was merged is not forgotten.
+    expect(source.states[1].commit?.others.map(person => person.name)).toContain('Ada Two');
   });
 
   test('one folder of a repository, another commit, no history', async () => {
@@ -123,7 +125,7 @@ describe('commit objects', () => {
     expect(parseCommit(id, contentBytes(object.content))).toEqual({
       id,
       tree,
-      firstParent: null,
+      parents: [],
       // 2024-02-02T23:00:00Z is the third of February at +09:30.
       date: '2024-02-03',
       author: { name: 'Jörn Sample', contact: 'joern@example.org' },

@@ -20,7 +20,7 @@ export interface CommitInfo {
   /** The author's date where the author was, ISO 8601, e.g. 2024-02-03. */
   readonly date: string;
   readonly author: Person;
-  /** From `Co-authored-by:` lines. */
+  /** From `Co-authored-by:` lines, and the authors of what a merge brought; a name may come twice. */
   readonly others: readonly Person[];
   /** The first line of the message. */
   readonly subject: string;
