@@ -1,20 +1,29 @@
 import { createHash } from 'node:crypto';
-import { readDocument, type DocumentKind, type Documents, type ReadDocument } from '@kinprint/manifest';
+import {
+  readDocument,
+  schemaFiles,
+  type DocumentKind,
+  type DocumentPath,
+  type Documents,
+  type ReadDocument,
+  type TextPlace,
+} from '@kinprint/manifest';
 import type { DocumentReader } from '../state/types.ts';
 import type { Cache } from './cache.ts';
 
-/** Rises with any change of the schemas or of how documents are read. */
+/** Rises with any change of how documents are read; that the schemas change is seen by itself. */
 const version = 1;
 
 /**
- * `readDocument` that remembers: a text that was once read without any problem is not parsed and validated again.
- * Places are found by parsing after all, when one is asked for.
+ * `readDocument` that remembers: a text that was once read without any problem is not parsed and validated again, nor
+ * are places in it looked up twice. Documents with problems are read anew each time.
  */
 export function cachedReader(cache: Cache): DocumentReader {
+  const schemas = createHash('sha256').update(JSON.stringify(schemaFiles)).digest('hex');
   return <K extends DocumentKind>(kind: K, text: string, file: string): ReadDocument<K> => {
-    const key = createHash('sha256').update(text).digest('hex');
+    const key = `${schemas} ${createHash('sha256').update(text).digest('hex')}`;
     const known = cache.get(`document-${kind}`, version, key) as Documents[K] | undefined;
-    if (known !== undefined) return remembered(kind, text, file, known);
+    if (known !== undefined) return remembered(kind, text, file, known, cache, key);
     const document = readDocument(kind, text, file);
     if (document.value !== null && document.problems.length === 0)
       cache.put(`document-${kind}`, version, key, document.value);
@@ -27,14 +36,17 @@ function remembered<K extends DocumentKind>(
   text: string,
   file: string,
   value: Documents[K],
+  cache: Cache,
+  key: string,
 ): ReadDocument<K> {
   let parsed: ReadDocument<K> | null = null;
-  return {
-    kind,
-    file,
-    text,
-    value,
-    problems: [],
-    place: path => (parsed ??= readDocument(kind, text, file)).place(path),
-  };
+  function place(path: DocumentPath): TextPlace {
+    const placeKey = `${key} ${JSON.stringify(path)}`;
+    const known = cache.get('document-place', version, placeKey);
+    if (known !== undefined) return known as TextPlace;
+    const found = (parsed ??= readDocument(kind, text, file)).place(path);
+    cache.put('document-place', version, placeKey, found);
+    return found;
+  }
+  return { kind, file, text, value, problems: [], place };
 }

@@ -1,0 +1,116 @@
+import { InputError } from '@kinprint/mesh';
+import { didYouMean, nearestNames } from '../git/nearest.ts';
+import { noCache } from '../cache/cache.ts';
+import type { RegistryState, VariantState } from '../state/types.ts';
+import { checkVariant } from './check-variant.ts';
+import type { PartLook } from './facts.ts';
+import { byWeight, countsOf, type Finding } from './finding.ts';
+import type { CheckOptions, CheckReport } from './types.ts';
+import { measureParts, unitOf, type MeshWanted } from './measure-parts.ts';
+import { sameContentFindings, wholeFindings } from './rules/whole.ts';
+import { inShard } from './shard.ts';
+
+/**
+ * Checks a registry's state: all that can be told without a person. Reads only; what a stranger's files hold is a
+ * finding.
+ *
+ * @throws InputError `variant-unknown` for a variant asked for that is not there
+ */
+export async function checkRegistry(state: RegistryState, options: CheckOptions = {}): Promise<CheckReport> {
+  const { shard = null, cache = noCache() } = options;
+  const chosen = chooseVariants(state, options);
+  const whole = options.variants === undefined && (shard === null || shard.index === 1);
+
+  const wanted = chosen.flatMap(meshesOf);
+  const looks = await measureParts(
+    state.files,
+    wanted.map(w => w.mesh),
+    {
+      cache,
+      ...(options.progress === undefined ? {} : { progress: options.progress }),
+      ...(options.worker === undefined ? {} : { worker: options.worker }),
+    },
+  );
+  const lookAt = new Map<string, (PartLook | null)[]>();
+  wanted.forEach(({ address, part }, k) => {
+    const list = lookAt.get(address) ?? [];
+    list[part] = looks[k];
+    lookAt.set(address, list);
+  });
+
+  const findings: Finding[] = [];
+  const contents = new Map<string, string>();
+  for (const variant of chosen) {
+    findings.push(
+      ...(await checkVariant(state, variant, lookAt.get(variant.address) ?? [], { ...options, cache })),
+    );
+  }
+  if (whole) {
+    for (const variant of state.variants.values()) {
+      const content = await contentText(state, variant);
+      if (content !== null) contents.set(variant.address, content);
+    }
+    findings.push(...wholeFindings(state), ...sameContentFindings(state, contents));
+  } else if (options.variants !== undefined) {
+    const named = new Set(options.variants);
+    findings.push(...wholeFindings(state).filter(f => f.variant !== null && named.has(f.variant)));
+  }
+  cache.flush();
+  findings.sort(byWeight);
+  return {
+    state: state.files.name,
+    commit: state.files.commit,
+    shard,
+    whole,
+    variants: chosen.length,
+    parts: chosen.reduce((sum, variant) => sum + (variant.document.value?.parts.length ?? 0), 0),
+    counts: countsOf(findings),
+    findings,
+  };
+}
+
+function chooseVariants(state: RegistryState, { variants, shard }: CheckOptions): VariantState[] {
+  const named = variants === undefined ? [...state.variants.keys()] : [...new Set(variants)];
+  return named
+    .map(address => {
+      const variant = state.variants.get(address);
+      if (variant !== undefined) return variant;
+      throw new InputError(
+        'variant-unknown',
+        `There is no variant '${address}' in the registry.`,
+        `${didYouMean(nearestNames(address, state.variants.keys()))}Name it as device/variant.`,
+      );
+    })
+    .filter(variant => shard === undefined || inShard(variant.address, shard));
+}
+
+interface Wanted {
+  readonly address: string;
+  readonly part: number;
+  readonly mesh: MeshWanted;
+}
+
+/** The meshes of a variant that are there. */
+function meshesOf({ address, folder, files, document }: VariantState): Wanted[] {
+  const refs = new Map(files.map(ref => [ref.path, ref]));
+  return (document.value?.parts ?? []).flatMap((part, k) => {
+    const ref = refs.get(`${folder}/${part.mesh}`);
+    return ref === undefined ? [] : [{ address, part: k, mesh: { ref, unit: unitOf(part.unit) } }];
+  });
+}
+
+/** Names and hashes of all files; null where there are none, or one cannot be read. */
+async function contentText(state: RegistryState, { folder, files }: VariantState): Promise<string | null> {
+  if (files.length === 0) return null;
+  try {
+    const lines: string[] = [];
+    for (const ref of files) {
+      if (ref.problem?.code === 'not-regular') continue;
+      lines.push(`${await state.files.sha256(ref)} ${ref.path.slice(folder.length + 1)}`);
+    }
+    return lines.join('\n');
+  } catch (error) {
+    if (error instanceof InputError) return null; // told with the files
+    throw error;
+  }
+}

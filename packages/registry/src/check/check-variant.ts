@@ -1,0 +1,93 @@
+import { parseRevisionAddress, type VariantDocument } from '@kinprint/manifest';
+import type { Cache } from '../cache/cache.ts';
+import { standing } from '../state/digest.ts';
+import type { RegistryState, VariantState } from '../state/types.ts';
+import type { CheckOptions } from './types.ts';
+import type { PartLook } from './facts.ts';
+import { ofProblem, type Finding } from './finding.ts';
+import { likenessOf, type Content, type Likeness } from './likeness.ts';
+import { derivationFindings } from './rules/derivations.ts';
+import { fileFindings } from './rules/files.ts';
+import { fitFindings } from './rules/fit.ts';
+import { interfaceFindings } from './rules/interfaces.ts';
+import { licenseFindings } from './rules/licenses.ts';
+import { meshFindings } from './rules/meshes.ts';
+import { printerFindings } from './rules/printers.ts';
+import { layerFindings, materialFindings, wallFindings } from './rules/printing.ts';
+import { referenceFindings } from './rules/references.ts';
+import { revisionFindings } from './rules/revisions.ts';
+import { unlikeFindings } from './rules/unlike.ts';
+import { unsettledFindings } from './rules/unsettled.ts';
+
+type Means = Pick<CheckOptions, 'sources' | 'recorded' | 'contentOf'> & { readonly cache: Cache };
+
+/**
+ * Everything that can be wrong with one variant.
+ *
+ * @param looks what was measured of its parts, by their index; null or nothing where there is no mesh
+ */
+export async function checkVariant(
+  state: RegistryState,
+  variant: VariantState,
+  looks: readonly (PartLook | null)[],
+  means: Means,
+): Promise<Finding[]> {
+  const { document, address } = variant;
+  const problems = document.problems.map(problem => ofProblem(problem, address));
+  const manifest = document.value;
+  if (manifest === null) return problems; // nothing in it can be relied on
+  const registry = state.registry?.value ?? null;
+  const device = state.devices.get(variant.device)?.document?.value ?? null;
+  const recorded = means.recorded?.get(document.file) ?? [];
+  const stands = manifest.revisions === undefined ? null : await standing(state, address);
+  return [
+    ...problems,
+    ...fileFindings(variant, manifest),
+    ...meshFindings(variant, manifest, looks),
+    ...interfaceFindings(variant, manifest, looks),
+    ...printerFindings(variant, manifest, registry, looks),
+    ...wallFindings(variant, manifest, registry, looks),
+    ...materialFindings(variant, manifest, registry),
+    ...layerFindings(variant, manifest),
+    ...licenseFindings(variant, manifest, registry),
+    ...revisionFindings(variant, manifest, recorded, stands),
+    ...derivationFindings(variant, manifest, state, means.sources ?? new Map()),
+    ...unlikeFindings(variant, manifest, await likenesses(state, variant, manifest, means)),
+    ...referenceFindings(variant, manifest),
+    ...fitFindings(variant, manifest, device),
+    ...unsettledFindings(variant, manifest),
+  ];
+}
+
+/** How the parts stand to those they are said to be made from, for relations that say something about the shape. */
+async function likenesses(
+  state: RegistryState,
+  variant: VariantState,
+  manifest: VariantDocument,
+  means: Means,
+): Promise<(Likeness | null)[]> {
+  const newer = { files: state.files, folder: variant.folder, manifest, refs: variant.files };
+  const found: (Likeness | null)[] = [];
+  for (const { from, relation } of manifest.derivations ?? []) {
+    const older =
+      relation === 'remix' || relation === 'combination' ? null : await olderContent(state, from, means);
+    found.push(older === null ? null : await likenessOf(older, newer, means.cache));
+  }
+  return found;
+}
+
+/** The content that a derivation names: the present one where it is still that, else what the history holds. */
+async function olderContent(state: RegistryState, from: string, means: Means): Promise<Content | null> {
+  const parts = parseRevisionAddress(from);
+  if (parts === null) return null;
+  const there = parts.source === null ? state : means.sources?.get(parts.source);
+  const address = `${parts.device}/${parts.variant}`;
+  const parent = there?.variants.get(address);
+  const manifest = parent?.document.value ?? null;
+  const entry = manifest?.revisions?.find(revision => revision.letter === parts.letter);
+  if (there === undefined || parent === undefined || manifest === null || entry === undefined) return null;
+  const now = await standing(there, address);
+  if (now.digest === entry.digest)
+    return { files: there.files, folder: parent.folder, manifest, refs: parent.files };
+  return parts.source === null ? ((await means.contentOf?.(address, parts.letter)) ?? null) : null;
+}

@@ -1,0 +1,70 @@
+import { readDocument } from '@kinprint/manifest';
+import type { Cache } from '../cache/cache.ts';
+import { registryDefaults } from '../defaults.ts';
+import { contentBytes } from '../git/objects.ts';
+import type { Repository } from '../git/repository.ts';
+import { sweepManifests } from '../history/sweep.ts';
+
+/** A letter as some commit's manifest has it. */
+export interface Recording {
+  readonly letter: string;
+  readonly digest: string;
+  /** The first commit that has it so. */
+  readonly commit: string;
+}
+
+const kind = 'recorded-letters';
+const version = 1;
+
+/**
+ * Which letters any branch or tag ever recorded for which content, by the path of the manifest in the repository. A
+ * renamed folder counts as another variant: whoever moves a folder moves its log along.
+ *
+ * @throws InputError `repository-unreadable`, `git-stalled`
+ */
+export async function recordedLetters(
+  repository: Repository,
+  cache: Cache,
+): Promise<ReadonlyMap<string, readonly Recording[]>> {
+  const versions = await sweepManifests(repository);
+  const letters = new Map<string, readonly (readonly [string, string])[]>();
+  for (const blob of new Set(versions.map(v => v.blob)))
+    letters.set(blob, await lettersOf(repository, blob, cache));
+  const recorded = new Map<string, Recording[]>();
+  const seen = new Set<string>();
+  for (const { path, blob, commit } of versions) {
+    for (const [letter, digest] of letters.get(blob) ?? []) {
+      const key = `${path} ${letter} ${digest}`;
+      if (seen.has(key)) continue;
+      seen.add(key);
+      const list = recorded.get(path);
+      if (list === undefined) recorded.set(path, [{ letter, digest, commit }]);
+      else list.push({ letter, digest, commit });
+    }
+  }
+  return recorded;
+}
+
+/** The [letter, digest] pairs of a manifest; none where it cannot be read. */
+async function lettersOf(
+  repository: Repository,
+  blob: string,
+  cache: Cache,
+): Promise<readonly (readonly [string, string])[]> {
+  const known = cache.get(kind, version, blob);
+  if (Array.isArray(known)) return known as [string, string][];
+  const object = await repository.objects.read(blob);
+  if (object.state !== 'found') return [];
+  if (object.content.size > registryDefaults.maxDocumentBytes) {
+    object.content.close();
+    return [];
+  }
+  const text = Buffer.from(contentBytes(object.content)).toString('utf8');
+  // Parsing is slow, and most manifests that were never recorded say so by having no digest in them.
+  const revisions = /sha256:[0-9a-f]{64}/.test(text)
+    ? (readDocument('variant', text, 'variant.yaml').value?.revisions ?? [])
+    : [];
+  const pairs = revisions.map(({ letter, digest }) => [letter, digest] as const);
+  cache.put(kind, version, blob, pairs);
+  return pairs;
+}

@@ -1,0 +1,24 @@
+import type { Interface } from '@kinprint/manifest';
+import type { PartFacts } from '../facts.ts';
+import { judgeFace, judgeSlot } from './judge-planes.ts';
+import { judgeRounds, type Round } from './judge-rounds.ts';
+import type { Verdict } from './verdict.ts';
+
+/** Judges all interfaces of a part; in their order. */
+export function judgeInterfaces(interfaces: readonly Interface[], facts: PartFacts): Verdict[] {
+  const { max, min } = facts.bounds_mm ?? { max: [0, 0, 0], min: [0, 0, 0] };
+  const largest = Math.max(...[...max, ...min].map(Math.abs));
+  const rounds = facts.features.filter((f): f is Round => f.kind !== 'plane');
+  const planes = facts.features.filter(f => f.kind === 'plane');
+  const uncertain = facts.notes.find(n => n.about === 'features')?.text ?? null;
+  const judgedRounds = judgeRounds(interfaces, rounds, largest);
+  return interfaces.map((face, k) => {
+    const verdict =
+      judgedRounds.get(k) ??
+      (face.kind === 'slot' ? judgeSlot(face, planes, largest) : judgeFace(face, planes, largest));
+    // Where the search for features was not complete, what it did not find may be there all the same.
+    return verdict.state === 'missing' && uncertain !== null
+      ? { state: 'unchecked', why: uncertain }
+      : verdict;
+  });
+}
