@@ -28,3 +28,7 @@ export {
 export { canonicalJson } from './digest/canonical-json.ts';
 export { contentDigest, contentListing, type ListedFile } from './digest/content-digest.ts';
 export { sha256Hex } from './digest/sha256.ts';
+export { editDocument } from './write/edit-document.ts';
+export type { Edit } from './write/value-at.ts';
+export { schemaLine, writeDocument, type DocumentComments } from './write/write-document.ts';
+export { licenseProblem, type LicenseProblem } from './license/license-problem.ts';
