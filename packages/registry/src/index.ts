@@ -23,6 +23,7 @@ export { ancestorsOf, descendantsOf } from './lineage/reach.ts';
 export { commonAncestors, type CommonAncestors } from './lineage/common.ts';
 export { topologicalOrder, type LineageOrder } from './lineage/order.ts';
 export { circlesOf, type Circles } from './lineage/circles.ts';
+export { lineageOf, type LineageKnowledge } from './lineage/lineage-of.ts';
 export { danglingEnds, partOfLineage } from './lineage/part.ts';
 export * from './state/types.ts';
 export { readRegistry } from './state/read-registry.ts';
@@ -42,3 +43,18 @@ export {
   variantOf,
   type StateHistory,
 } from './history/content-at.ts';
+export { openCache, noCache, type Cache } from './cache/cache.ts';
+export { cacheFolder } from './cache/cache-folder.ts';
+export { hashMemory } from './cache/hash-memory.ts';
+export { cachedReader } from './cache/read-document-cached.ts';
+export { checkRegistry } from './check/check-registry.ts';
+export { checkDefaults } from './check/defaults.ts';
+export { findingCodes, type FindingCode, type Severity } from './check/codes.ts';
+export type { Finding } from './check/finding.ts';
+export type { PartFacts, PartLook } from './check/facts.ts';
+export { measureParts, unitOf, type MeshWanted } from './check/measure-parts.ts';
+export { openCheck, type OpenCheck } from './check/open-check.ts';
+export { inShard, parseShard, type Shard } from './check/shard.ts';
+export type { CheckOptions, CheckReport } from './check/types.ts';
+export * from './record/record.ts';
+export { recordVariant } from './record/record-variant.ts';

@@ -1,0 +1,100 @@
+import {
+  closeSync,
+  fsyncSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeSync,
+} from 'node:fs';
+import { randomBytes } from 'node:crypto';
+import path from 'node:path';
+import { editDocument, ManifestError, type RevisionEntry } from '@kinprint/manifest';
+import { InputError } from '@kinprint/mesh';
+import { variantFile } from '../state/registry-files.ts';
+import type { VariantState } from '../state/types.ts';
+
+/**
+ * The manifest's text with more entries in its log; comments and order stay.
+ *
+ * @throws InputError `edit-unreadable`, `edit-no-such-place`
+ */
+export function withEntries(variant: VariantState, entries: readonly RevisionEntry[]): string {
+  const { text, file } = variant.document;
+  const count = variant.document.value?.revisions?.length ?? 0;
+  const edits =
+    count === 0
+      ? [{ path: ['revisions'], value: entries }]
+      : entries.map((entry, k) => ({ path: ['revisions', count + k], value: entry }));
+  try {
+    return editDocument(text, edits);
+  } catch (error) {
+    if (!(error instanceof ManifestError)) throw error;
+    throw new InputError(error.code, error.message, error.remedy, { file });
+  }
+}
+
+/** A new text of a manifest, written beside it and not yet in its place. */
+export interface BesideManifest {
+  /** Whether the manifest still has the text that was read. */
+  unchanged(): boolean;
+  /** Puts it in place in one step; false when the manifest was edited since it was read, which is then left alone. */
+  takePlace(): boolean;
+  /** Removes it if it never took its place. */
+  remove(): void;
+}
+
+const prefix = '.kinprint-record-';
+
+export function besideManifest(root: string, variant: VariantState, text: string): BesideManifest {
+  const manifest = path.join(root, variant.folder, variantFile);
+  const beside = path.join(
+    root,
+    variant.folder,
+    `${prefix}${process.pid}-${randomBytes(4).toString('hex')}.tmp`,
+  );
+  const descriptor = openSync(beside, 'w', 0o644);
+  try {
+    const bytes = Buffer.from(text);
+    for (let done = 0; done < bytes.length;) done += writeSync(descriptor, bytes, done);
+    fsyncSync(descriptor);
+  } finally {
+    closeSync(descriptor);
+  }
+  const unchanged = (): boolean => {
+    try {
+      return readFileSync(manifest, 'utf8') === variant.document.text;
+    } catch {
+      return false;
+    }
+  };
+  return {
+    unchanged,
+    takePlace() {
+      if (!unchanged()) return false;
+      renameSync(beside, manifest);
+      return true;
+    },
+    remove: () => rmSync(beside, { force: true }),
+  };
+}
+
+/** Removes what recordings that were killed left beside the manifest. */
+export function clearAbandoned(root: string, folder: string): void {
+  const absolute = path.join(root, folder);
+  for (const name of readdirSync(absolute)) {
+    const process_ = new RegExp(`^${prefix.replaceAll('.', '\\.')}([0-9]+)-[0-9a-f]+\\.tmp$`).exec(name)?.[1];
+    if (process_ !== undefined && !isAlive(Number(process_)))
+      rmSync(path.join(absolute, name), { force: true });
+  }
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return error instanceof Error && 'code' in error && error.code === 'EPERM';
+  }
+}
