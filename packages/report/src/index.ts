@@ -7,3 +7,5 @@ export * from './terminal/verdict-text.ts';
 export * from './terminal/tree-text.ts';
 export * from './terminal/complaint.ts';
 export * from './json/json.ts';
+export { checkJson } from './check/check-json.ts';
+export { checkText } from './check/check-text.ts';
