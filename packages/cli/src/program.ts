@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import type { Io } from './io.ts';
+import { addCheck } from './program/check.ts';
 import { addCompare } from './program/compare.ts';
 import { addMeasure } from './program/measure.ts';
 import type { Settle } from './program/settle.ts';
@@ -27,5 +28,6 @@ export function buildProgram(io: Io, settle: Settle): Command {
 
   addMeasure(program, io, settle);
   addCompare(program, io, settle);
+  addCheck(program, io, settle);
   return program;
 }
