@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import type { Io } from './io.ts';
 import { addCheck } from './program/check.ts';
 import { addCompare } from './program/compare.ts';
+import { addLineage } from './program/lineage.ts';
 import { addMeasure } from './program/measure.ts';
 import type { Settle } from './program/settle.ts';
 import { version } from './version.ts';
@@ -29,5 +30,6 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addMeasure(program, io, settle);
   addCompare(program, io, settle);
   addCheck(program, io, settle);
+  addLineage(program, io, settle);
   return program;
 }

@@ -5,6 +5,7 @@ import type { FileFigures } from '../figures.ts';
 export const outputSchemas = {
   measure: 'kinprint:output/measure/1',
   compare: 'kinprint:output/compare/1',
+  lineage: 'kinprint:output/lineage/1',
 } as const;
 
 /** One file's entry in `kinprint measure --json`. */
