@@ -1,0 +1,65 @@
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readRegistry } from '../state/read-registry.ts';
+import { workingFiles } from '../state/working-files.ts';
+import { gitIn, identity, removeTemporaryFolders, temporaryFolder } from '../testing/temporary-repository.ts';
+import { startRegistry } from './start-registry.ts';
+
+beforeAll(identity);
+afterAll(removeTemporaryFolders);
+
+describe('startRegistry', () => {
+  it('makes a registry that reads without a problem, in a repository', async () => {
+    const folder = path.join(temporaryFolder(), 'new/group');
+    const report = await startRegistry(folder, {
+      name: "Lending group: 'Löffel' #1",
+      maintainer: 'Kim Example',
+    });
+    expect(report).toMatchObject({ root: folder, kept: [], repository: 'made', notes: [] });
+    const state = await readRegistry(workingFiles(folder));
+    expect(state.problems).toEqual([]);
+    expect(state.registry?.problems).toEqual([]);
+    expect(state.registry?.value).toEqual({
+      kinprint: 'registry/1',
+      name: "Lending group: 'Löffel' #1",
+      maintainers: [{ name: 'Kim Example' }],
+    });
+    expect(readFileSync(path.join(folder, 'registry.yaml'), 'utf8').split('\n')[0]).toBe(
+      '# yaml-language-server: $schema=schemas/registry.schema.json',
+    );
+    // Every schema that another names is there, so that editors can follow.
+    for (const file of report.made.filter(name => name.startsWith('schemas/'))) {
+      const text = readFileSync(path.join(folder, file), 'utf8');
+      for (const [, other] of text.matchAll(/"\$ref": "([^"#]+)#/g))
+        expect(existsSync(path.join(folder, 'schemas', other ?? ''))).toBe(true);
+    }
+    gitIn(folder, 'add', '-A');
+    expect(gitIn(folder, 'check-attr', 'text', 'devices/cuff/left/parts/shell.stl')).toMatch(/text: unset$/);
+  });
+
+  it('overwrites nothing, and adds what is missing', async () => {
+    const folder = temporaryFolder();
+    gitIn(folder, 'init', '-q');
+    writeFileSync(path.join(folder, 'README.md'), 'mine');
+    writeFileSync(path.join(folder, '.gitattributes'), '*.stl filter=lfs\n');
+    const first = await startRegistry(folder, { name: 'One' });
+    expect(first).toMatchObject({ kept: ['.gitattributes', 'README.md'], repository: 'found' });
+    expect(first.notes).toEqual([expect.stringContaining('devices/** -text')]);
+    expect(readFileSync(path.join(folder, 'README.md'), 'utf8')).toBe('mine');
+    const second = await startRegistry(folder, { name: 'Two' });
+    expect(second.made).toEqual([]);
+    expect(readFileSync(path.join(folder, 'registry.yaml'), 'utf8')).toContain('name: One');
+  });
+
+  it('refuses a folder within a registry, and a name that is none', async () => {
+    const folder = temporaryFolder();
+    await startRegistry(folder, { name: 'One' });
+    await expect(startRegistry(path.join(folder, 'inner'), { name: 'Two' })).rejects.toMatchObject({
+      code: 'registry-inside',
+    });
+    await expect(startRegistry(temporaryFolder(), { name: ' ' })).rejects.toMatchObject({
+      code: 'registry-name',
+    });
+  });
+});
