@@ -62,7 +62,7 @@ function parsed(text: string): Document {
 function rewritten(document: Document, { path, value }: Edit): string | null {
   try {
     if (value === undefined) document.deleteIn(path);
-    else document.setIn(path, document.createNode(value));
+    else document.setIn(path, document.createNode(value, { aliasDuplicateObjects: false }));
     return document.toString({ lineWidth: 0 });
   } catch {
     // The library refuses to go through an alias or a simple value.

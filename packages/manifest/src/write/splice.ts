@@ -49,7 +49,7 @@ function inBrackets(text: string, document: Document, { path, value }: Edit): st
   const rest = path.slice(outer);
   try {
     if (value === undefined) group.deleteIn(rest);
-    else group.setIn(rest, group.createNode(value, { flow: true }));
+    else group.setIn(rest, group.createNode(value, { flow: true, aliasDuplicateObjects: false }));
   } catch {
     // The library refuses to go through an alias or a simple value.
     return null;
@@ -62,7 +62,8 @@ function isFlow(node: unknown): boolean {
   return (isMap(node) || isSeq(node)) && node.flow === true && node.items.length > 0;
 }
 
-const written = (value: unknown): string => stringify(value, { lineWidth: 0 }).replace(/\n$/, '');
+const written = (value: unknown): string =>
+  stringify(value, { lineWidth: 0, aliasDuplicateObjects: false }).replace(/\n$/, '');
 
 function changedScalar(text: string, old: Scalar, value: unknown): string | null {
   if (!old.range || typeof value === 'object' || old.type === 'BLOCK_LITERAL' || old.type === 'BLOCK_FOLDED')

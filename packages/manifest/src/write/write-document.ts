@@ -32,7 +32,7 @@ export function writeDocument<K extends DocumentKind>(
   value: Documents[K],
   comments: DocumentComments = {},
 ): string {
-  const document = new Document(value, { version: '1.2', schema: 'core' });
+  const document = new Document(value, { version: '1.2', schema: 'core', aliasDuplicateObjects: false });
   layOut(document.contents);
   for (const [pointer, remark] of Object.entries(comments)) {
     if (pointer !== '') comment(document, pointer, remark);
