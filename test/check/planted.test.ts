@@ -1,7 +1,6 @@
 import { mkdirSync, renameSync, symlinkSync } from 'node:fs';
 import path from 'node:path';
 import type { Mesh } from '@kinprint/mesh';
-import type { CheckReport, Finding } from '@kinprint/registry';
 import { afterAll, describe, expect, it } from 'vitest';
 import { flipped, joined, scaled, without } from '../../packages/mesh/src/testing/motions.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
@@ -9,63 +8,9 @@ import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { runCli } from '../support/run-cli.ts';
-import { objections } from '../support/schemas.ts';
+import { check, expectOnly } from './support.ts';
 
 afterAll(removeTemporaryFolders);
-
-const seen = new Set<string>();
-
-interface Checked {
-  readonly exit: number;
-  readonly report: CheckReport;
-  readonly text: string;
-}
-
-async function check(registry: SmallRegistry, ...args: string[]): Promise<Checked> {
-  const { code, out, err } = await runCli(['check', '--no-cache', '--json', ...args], registry.folder);
-  expect(err).toBe('');
-  const report = JSON.parse(out) as CheckReport;
-  expect(objections('check', report)).toEqual([]);
-  const { out: text } = await runCli(['check', '--no-cache', ...args], registry.folder);
-  for (const line of text.split('\n')) expect([...line].length, line).toBeLessThanOrEqual(80);
-  for (const { code: found } of report.findings) seen.add(found);
-  return { exit: code, report, text };
-}
-
-interface Expected {
-  readonly code: string;
-  readonly severity: Finding['severity'];
-  readonly file: string;
-  /** The line it points at, without blanks around; null for the file as a whole. */
-  readonly line: string | null;
-  readonly part?: string | null;
-  readonly says?: RegExp;
-}
-
-/** The registry has exactly this one finding (besides `others`), in this place, and the exit code follows from it. */
-async function expectOnly(
-  registry: SmallRegistry,
-  expected: Expected,
-  ...others: string[]
-): Promise<Checked> {
-  const checked = await check(registry);
-  const rest = checked.report.findings.filter(f => !others.includes(f.code));
-  expect(rest.map(f => `${f.code} ${f.text}`)).toHaveLength(1);
-  const [found] = rest;
-  expect(found.code).toBe(expected.code);
-  expect(found.severity).toBe(expected.severity);
-  expect(found.file).toBe(expected.file);
-  expect(found.source?.trim() ?? null).toBe(expected.line);
-  if (expected.part !== undefined) expect(found.part).toBe(expected.part);
-  if (expected.says !== undefined) expect(found.text).toMatch(expected.says);
-  if (expected.line !== null) {
-    expect(found.line).toBeGreaterThan(0);
-    expect(checked.text).toContain('^');
-  }
-  const worst = checked.report.findings.some(f => f.severity === 'error');
-  expect(checked.exit).toBe(worst ? 1 : 0);
-  return checked;
-}
 
 const manifest = 'devices/cuff/left/variant.yaml';
 const shell = 'parts:\n  - id: shell\n    mesh: parts/shell.stl\n';
