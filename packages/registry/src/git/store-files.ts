@@ -48,8 +48,8 @@ export async function storeText(root: string, text: string): Promise<string> {
   return must(await runOwnGit(root, ['hash-object', '-w', '--no-filters', '--stdin'], text));
 }
 
-/** The filter of each file that has one. */
-async function filtersOf(root: string, paths: readonly string[]): Promise<Map<string, string>> {
+/** The filter that the attributes give each file, of those that have one; the files need not exist. */
+export async function filtersOf(root: string, paths: readonly string[]): Promise<Map<string, string>> {
   const input = Buffer.concat(paths.flatMap(file => [pathBytes(file), Buffer.of(0)]));
   const answer = await runOwnGit(root, ['check-attr', '-z', '--stdin', 'filter'], input);
   must(answer);
@@ -64,7 +64,7 @@ async function filtersOf(root: string, paths: readonly string[]): Promise<Map<st
 }
 
 /** Copies a file into the local large-file store; gives the text of its pointer. */
-function storeLarge(file: string, commonFolder: string): string {
+export function storeLarge(file: string, commonFolder: string): string {
   const source = fileSource(file);
   const { size } = source;
   const oid = hashAndClose(source);

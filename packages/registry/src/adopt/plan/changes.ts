@@ -61,7 +61,11 @@ function madeFrom(part: PartComparison, was: string): string {
       return `split off ${was}`;
     case 'copy':
       return `added, made from ${was}`;
-    default:
+    case 'path':
+    case 'content':
+    case 'shape':
+    case 'added':
+    case 'removed':
       return `was ${was}`;
   }
 }

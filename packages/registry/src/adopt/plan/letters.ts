@@ -48,6 +48,7 @@ export function planLetter(sources: LetterSources, run: Run, isFirst: boolean): 
   const license = licenses[run.last];
   const commits = states.slice(run.first, run.last + 1).flatMap(state => state.commit ?? []);
   return {
+    state: run.first,
     commits,
     license: license.expression,
     authors: peopleOf(states.slice(0, run.last + 1).flatMap(state => state.commit ?? [])),

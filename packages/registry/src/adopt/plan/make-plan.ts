@@ -60,6 +60,7 @@ export async function makePlan(source: Source, analysis: Analysis, options: Plan
   return {
     source: {
       name: source.name,
+      folder: source.folder,
       commit: states.at(-1)?.commit?.id ?? null,
       states: states.length,
     },

@@ -61,6 +61,11 @@ function doubtsOf(part: FoundPart, own: readonly FoundPart[], analysis: Analysis
       code: 'no-volume',
       text: `${whole.notes.find(note => note.code.startsWith('no-volume'))?.text ?? 'The mesh encloses no volume.'} It cannot be checked or printed as it is.`,
     });
+  if (whole.volume_mm3 !== null && whole.notes.some(note => note.code === 'inside-out'))
+    doubts.push({
+      code: 'no-volume',
+      text: 'It is inside out: all faces point inward. Check refuses it until it is turned.',
+    });
   if (part.unit !== null && analysis.unitUnsettled !== null)
     doubts.push({ code: 'unit', text: `Is it in ${plural(part.unit)}? ${analysis.unitUnsettled}` });
   if (part.small) {

@@ -5,6 +5,8 @@ import type { CommitInfo, Person } from '../source/types.ts';
 export interface AdoptPlan {
   readonly source: {
     readonly name: string;
+    /** The last part of its path, which says nothing of the machine it lies on. */
+    readonly folder: string;
     /** The newest commit looked at; null for a folder as it lies. */
     readonly commit: string | null;
     /** States that differ in a file that is taken. */
@@ -39,6 +41,8 @@ export interface VariantPlan {
 
 /** One revision that will be recorded. */
 export interface LetterPlan {
+  /** Index of the source's first state that it stands for: letters of one state are recorded together. */
+  readonly state: number;
   /** The commits of the source that it stands for, oldest first; empty for a folder as it lies. */
   readonly commits: readonly CommitInfo[];
   readonly license: string | null;
@@ -75,7 +79,7 @@ export interface PartPlan {
 export interface FilePlan {
   /** Where the source has it. */
   readonly from: string;
-  /** Index of the source's state. */
+  /** Index of the source's state that has this content. */
   readonly state: number;
   /** From the variant's folder. */
   readonly to: string;
