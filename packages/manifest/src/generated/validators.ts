@@ -125,30 +125,30 @@ instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="name"||key0==="roles"||key0==="contact"||key0==="url"||key0===
 "since")){let err1={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have addi\
 tional properties",schema:!1,parentSchema:schema24,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.name!==void 0&&(validate60(data.name,
-{instancePath:instancePath+"/name",parentData:data,parentDataProperty:"name",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate60.errors:vErrors.concat(
+{instancePath:instancePath+"/name",parentData:data,parentDataProperty:"name",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate60.errors:append(vErrors,
 validate60.errors),errors=vErrors.length)),data.roles!==void 0){let data1=data.roles;if(Array.isArray(data1)){if(data1.length>50){let err2={instancePath:instancePath+
 "/roles",schemaPath:"#/properties/roles/maxItems",keyword:"maxItems",params:{limit:50},message:"must NOT have more than 50 items",schema:50,parentSchema:schema24.
 properties.roles,data:data1};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}let len0=data1.length;for(let i0=0;i0<len0;i0++){let data2=data1[i0];if(typeof data2!=
 "string"){let err3={instancePath:instancePath+"/roles/"+i0,schemaPath:"#/properties/roles/items/type",keyword:"type",params:{type:"string"},message:"must be str\
 ing",schema:schema24.properties.roles.items.type,parentSchema:schema24.properties.roles.items,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}
 validate62(data2,{instancePath:instancePath+"/roles/"+i0,parentData:data1,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate62.errors:
-vErrors.concat(validate62.errors),errors=vErrors.length)}let i1=data1.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0=="strin\
+append(vErrors,validate62.errors),errors=vErrors.length)}let i1=data1.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0=="strin\
 g"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err4={instancePath:instancePath+"/roles",schemaPath:"#/properties/roles/uniqueItems",keyword:"un\
 iqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema24.properties.roles,
 data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++;break}indices0[item0]=i1}}}}else{let err5={instancePath:instancePath+"/roles",schemaPath:"\
 #/properties/roles/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema24.properties.roles.type,parentSchema:schema24.properties.roles,
 data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}data.contact!==void 0&&(validate60(data.contact,{instancePath:instancePath+"/contact",parentData:data,
-parentDataProperty:"contact",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate60.errors:vErrors.concat(validate60.errors),errors=vErrors.length)),data.
+parentDataProperty:"contact",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate60.errors:append(vErrors,validate60.errors),errors=vErrors.length)),data.
 url!==void 0&&(validate65(data.url,{instancePath:instancePath+"/url",parentData:data,parentDataProperty:"url",rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate65.errors:vErrors.concat(validate65.errors),errors=vErrors.length)),data.since!==void 0&&(validate67(data.since,{instancePath:instancePath+"/since",parentData:data,
-parentDataProperty:"since",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate67.errors:vErrors.concat(validate67.errors),errors=vErrors.length))}else{let err6={
+validate65.errors:append(vErrors,validate65.errors),errors=vErrors.length)),data.since!==void 0&&(validate67(data.since,{instancePath:instancePath+"/since",parentData:data,
+parentDataProperty:"since",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate67.errors:append(vErrors,validate67.errors),errors=vErrors.length))}else{let err6={
 instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema24.type,parentSchema:schema24,data};vErrors===null?
 vErrors=[err6]:vErrors.push(err6),errors++}return validate59.errors=vErrors,errors===0}validate59.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate58(data,{
 instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate58.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>500){let err0={instancePath,schemaPath:"#/maxIt\
 ems",keyword:"maxItems",params:{limit:500},message:"must NOT have more than 500 items",schema:500,parentSchema:schema23,data};vErrors===null?vErrors=[err0]:vErrors.
 push(err0),errors++}let len0=data.length;for(let i0=0;i0<len0;i0++)validate59(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate59.errors:vErrors.concat(validate59.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
+dynamicAnchors})||(vErrors=vErrors===null?validate59.errors:append(vErrors,validate59.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
 ype",keyword:"type",params:{type:"array"},message:"must be array",schema:schema23.type,parentSchema:schema23,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),
 errors++}return validate58.errors=vErrors,errors===0}validate58.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema29={type:"string",minLength:1,maxLength:500,
 description:"SPDX license expression, e.g. CC-BY-SA-4.0, or 'MIT OR CERN-OHL-P-2.0'. Without one all rights are reserved."};function validate71(data,{instancePath="",
@@ -184,7 +184,7 @@ tern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f]+$"},message:'must m
 properties.git,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+"/git",schemaPath:"#/properties/g\
 it/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema31.properties.git.type,parentSchema:schema31.properties.git,data:data0};vErrors===
 null?vErrors=[err5]:vErrors.push(err5),errors++}}data.branch!==void 0&&(validate54(data.branch,{instancePath:instancePath+"/branch",parentData:data,parentDataProperty:"\
-branch",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate54.errors:vErrors.concat(validate54.errors),errors=vErrors.length))}else{let err6={instancePath,
+branch",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate54.errors:append(vErrors,validate54.errors),errors=vErrors.length))}else{let err6={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema31.type,parentSchema:schema31,data};vErrors===null?vErrors=[err6]:
 vErrors.push(err6),errors++}return validate75.errors=vErrors,errors===0}validate75.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema32={type:"obje\
 ct",required:["id","build_volume_mm"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},build_volume_mm:{
@@ -198,9 +198,9 @@ build_volume_mm"},message:"must have required property 'build_volume_mm'",schema
 push(err1),errors++}for(let key0 in data)if(!(key0==="id"||key0==="title"||key0==="build_volume_mm"||key0==="nozzle_mm"||key0==="materials")){let err2={instancePath,
 schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema32,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&(validate73(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
-id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:vErrors.concat(validate73.errors),errors=vErrors.length)),data.title!==void 0&&(validate54(
-data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate54.errors:vErrors.
-concat(validate54.errors),errors=vErrors.length)),data.build_volume_mm!==void 0){let data2=data.build_volume_mm;if(Array.isArray(data2)){if(data2.length>3){let err3={
+id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)),data.title!==void 0&&(validate54(
+data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate54.errors:append(
+vErrors,validate54.errors),errors=vErrors.length)),data.build_volume_mm!==void 0){let data2=data.build_volume_mm;if(Array.isArray(data2)){if(data2.length>3){let err3={
 instancePath:instancePath+"/build_volume_mm",schemaPath:"#/properties/build_volume_mm/maxItems",keyword:"maxItems",params:{limit:3},message:"must NOT have more \
 than 3 items",schema:3,parentSchema:schema32.properties.build_volume_mm,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data2.length<3){
 let err4={instancePath:instancePath+"/build_volume_mm",schemaPath:"#/properties/build_volume_mm/minItems",keyword:"minItems",params:{limit:3},message:"must NOT \
@@ -222,7 +222,7 @@ OT have more than 200 items",schema:200,parentSchema:schema32.properties.materia
 length;for(let i1=0;i1<len1;i1++){let data6=data5[i1];if(typeof data6!="string"){let err11={instancePath:instancePath+"/materials/"+i1,schemaPath:"#/properties/\
 materials/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema32.properties.materials.items.type,parentSchema:schema32.properties.
 materials.items,data:data6};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}validate73(data6,{instancePath:instancePath+"/materials/"+i1,parentData:data5,
-parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:vErrors.concat(validate73.errors),errors=vErrors.length)}let i2=data5.
+parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)}let i2=data5.
 length,j0;if(i2>1){let indices0={};for(;i2--;){let item0=data5[i2];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err12={
 instancePath:instancePath+"/materials",schemaPath:"#/properties/materials/uniqueItems",keyword:"uniqueItems",params:{i:i2,j:j0},message:"must NOT have duplicate\
  items (items ## "+j0+" and "+i2+" are identical)",schema:!0,parentSchema:schema32.properties.materials,data:data5};vErrors===null?vErrors=[err12]:vErrors.push(
@@ -265,7 +265,7 @@ instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>100){let err0={instancePath,schemaPath:"#/maxIt\
 ems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema35,data};vErrors===null?vErrors=[err0]:vErrors.
 push(err0),errors++}let len0=data.length;for(let i0=0;i0<len0;i0++)validate89(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate89.errors:vErrors.concat(validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
+dynamicAnchors})||(vErrors=vErrors===null?validate89.errors:append(vErrors,validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
 ype",keyword:"type",params:{type:"array"},message:"must be array",schema:schema35.type,parentSchema:schema35,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),
 errors++}return validate88.errors=vErrors,errors===0}validate88.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate83(data,{instancePath="",parentData,
 parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate83.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
@@ -276,17 +276,17 @@ density_g_cm3"},message:"must have required property 'density_g_cm3'",schema:sch
 push(err1),errors++}for(let key0 in data)if(!(key0==="id"||key0==="title"||key0==="density_g_cm3"||key0==="price_per_kg"||key0==="cautions")){let err2={instancePath,
 schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema33,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&(validate73(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
-id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:vErrors.concat(validate73.errors),errors=vErrors.length)),data.title!==void 0&&(validate54(
-data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate54.errors:vErrors.
-concat(validate54.errors),errors=vErrors.length)),data.density_g_cm3!==void 0){let data2=data.density_g_cm3;if(typeof data2=="number"&&isFinite(data2)){if(data2<=
+id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)),data.title!==void 0&&(validate54(
+data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate54.errors:append(
+vErrors,validate54.errors),errors=vErrors.length)),data.density_g_cm3!==void 0){let data2=data.density_g_cm3;if(typeof data2=="number"&&isFinite(data2)){if(data2<=
 0||isNaN(data2)){let err3={instancePath:instancePath+"/density_g_cm3",schemaPath:"#/properties/density_g_cm3/exclusiveMinimum",keyword:"exclusiveMinimum",params:{
 comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema33.properties.density_g_cm3,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),
 errors++}}else{let err4={instancePath:instancePath+"/density_g_cm3",schemaPath:"#/properties/density_g_cm3/type",keyword:"type",params:{type:"number"},message:"\
 must be number",schema:schema33.properties.density_g_cm3.type,parentSchema:schema33.properties.density_g_cm3,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(
 err4),errors++}}data.price_per_kg!==void 0&&(validate86(data.price_per_kg,{instancePath:instancePath+"/price_per_kg",parentData:data,parentDataProperty:"price_p\
-er_kg",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate86.errors:vErrors.concat(validate86.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate88(
+er_kg",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate86.errors:append(vErrors,validate86.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate88(
 data.cautions,{instancePath:instancePath+"/cautions",parentData:data,parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate88.
-errors:vErrors.concat(validate88.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
+errors:append(vErrors,validate88.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
 must be object",schema:schema33.type,parentSchema:schema33,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}return validate83.errors=vErrors,errors===
 0}validate83.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema37={type:"object",additionalProperties:!1,properties:{vetting:{$ref:"#/$defs/vetting\
 Policy"},licenses:{$ref:"#/$defs/licensePolicy"},thinnest_wall_mm:{type:"number",exclusiveMinimum:0,description:"Parts with thinner walls are findings of check."}}},
@@ -299,7 +299,7 @@ keyword:"required",params:{missingProperty:"role"},message:"must have required p
 vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="role"||key0==="count")){let err1={instancePath,schemaPath:"#/additionalProperties",
 keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema39,data};vErrors===null?
 vErrors=[err1]:vErrors.push(err1),errors++}if(data.role!==void 0&&(validate73(data.role,{instancePath:instancePath+"/role",parentData:data,parentDataProperty:"r\
-ole",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:vErrors.concat(validate73.errors),errors=vErrors.length)),data.count!==void 0){let data1=data.
+ole",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)),data.count!==void 0){let data1=data.
 count;if(!(typeof data1=="number"&&!(data1%1)&&!isNaN(data1)&&isFinite(data1))){let err2={instancePath:instancePath+"/count",schemaPath:"#/properties/count/type",
 keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema39.properties.count.type,parentSchema:schema39.properties.count,data:data1};vErrors===
 null?vErrors=[err2]:vErrors.push(err2),errors++}if(typeof data1=="number"&&isFinite(data1)){if(data1>20||isNaN(data1)){let err3={instancePath:instancePath+"/cou\
@@ -317,7 +317,7 @@ message:"must NOT have additional properties",schema:!1,parentSchema:schema38,da
 void 0){let data0=data.signoffs;if(Array.isArray(data0)){if(data0.length>50){let err2={instancePath:instancePath+"/signoffs",schemaPath:"#/properties/signoffs/m\
 axItems",keyword:"maxItems",params:{limit:50},message:"must NOT have more than 50 items",schema:50,parentSchema:schema38.properties.signoffs,data:data0};vErrors===
 null?vErrors=[err2]:vErrors.push(err2),errors++}let len0=data0.length;for(let i0=0;i0<len0;i0++)validate95(data0[i0],{instancePath:instancePath+"/signoffs/"+i0,
-parentData:data0,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate95.errors:vErrors.concat(validate95.errors),errors=vErrors.length)}else{
+parentData:data0,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate95.errors:append(vErrors,validate95.errors),errors=vErrors.length)}else{
 let err3={instancePath:instancePath+"/signoffs",schemaPath:"#/properties/signoffs/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema38.
 properties.signoffs.type,parentSchema:schema38.properties.signoffs,data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}}else{let err4={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema38.type,parentSchema:schema38,data};vErrors===null?vErrors=[err4]:
@@ -333,7 +333,7 @@ length>500){let err1={instancePath:instancePath+"/forbid",schemaPath:"#/properti
 for(let i0=0;i0<len0;i0++){let data1=data0[i0];if(typeof data1!="string"){let err2={instancePath:instancePath+"/forbid/"+i0,schemaPath:"#/properties/forbid/item\
 s/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema40.properties.forbid.items.type,parentSchema:schema40.properties.forbid.items,
 data:data1};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}validate71(data1,{instancePath:instancePath+"/forbid/"+i0,parentData:data0,parentDataProperty:i0,
-rootData,dynamicAnchors})||(vErrors=vErrors===null?validate71.errors:vErrors.concat(validate71.errors),errors=vErrors.length)}let i1=data0.length,j0;if(i1>1){let indices0={};
+rootData,dynamicAnchors})||(vErrors=vErrors===null?validate71.errors:append(vErrors,validate71.errors),errors=vErrors.length)}let i1=data0.length,j0;if(i1>1){let indices0={};
 for(;i1--;){let item0=data0[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err3={instancePath:instancePath+"/forbid",
 schemaPath:"#/properties/forbid/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i1+" are ide\
 ntical)",schema:!0,parentSchema:schema40.properties.forbid,data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++;break}indices0[item0]=i1}}}}else{
@@ -351,9 +351,9 @@ let vErrors=null,errors=0,evaluated0=validate93.evaluated;if(evaluated0.dynamicP
 data&&typeof data=="object"&&!Array.isArray(data)){for(let key0 in data)if(!(key0==="vetting"||key0==="licenses"||key0==="thinnest_wall_mm")){let err0={instancePath,
 schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema37,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.vetting!==void 0&&(validate94(data.vetting,{instancePath:instancePath+"/vetting",parentData:data,
-parentDataProperty:"vetting",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate94.errors:vErrors.concat(validate94.errors),errors=vErrors.length)),data.
+parentDataProperty:"vetting",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate94.errors:append(vErrors,validate94.errors),errors=vErrors.length)),data.
 licenses!==void 0&&(validate99(data.licenses,{instancePath:instancePath+"/licenses",parentData:data,parentDataProperty:"licenses",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate99.errors:vErrors.concat(validate99.errors),errors=vErrors.length)),data.thinnest_wall_mm!==void 0){let data2=data.thinnest_wall_mm;if(typeof data2==
+vErrors===null?validate99.errors:append(vErrors,validate99.errors),errors=vErrors.length)),data.thinnest_wall_mm!==void 0){let data2=data.thinnest_wall_mm;if(typeof data2==
 "number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err1={instancePath:instancePath+"/thinnest_wall_mm",schemaPath:"#/properties/thinnest_wall_mm/exclusiv\
 eMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema37.properties.thinnest_wall_mm,data:data2};
 vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath:instancePath+"/thinnest_wall_mm",schemaPath:"#/properties/thinnest_wall_m\
@@ -371,35 +371,35 @@ ust NOT have additional properties",schema:!1,parentSchema:schema19,data};vError
 kinprint;if(data0!=="registry/1"){let err3={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"\
 registry/1"},message:"must be equal to constant",schema:"registry/1",parentSchema:schema19.properties.kinprint,data:data0};vErrors===null?vErrors=[err3]:vErrors.
 push(err3),errors++}}if(data.name!==void 0&&(validate54(data.name,{instancePath:instancePath+"/name",parentData:data,parentDataProperty:"name",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate54.errors:vErrors.concat(validate54.errors),errors=vErrors.length)),data.summary!==void 0&&(validate56(data.summary,{instancePath:instancePath+
-"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate56.errors:vErrors.concat(validate56.errors),errors=
+(vErrors=vErrors===null?validate54.errors:append(vErrors,validate54.errors),errors=vErrors.length)),data.summary!==void 0&&(validate56(data.summary,{instancePath:instancePath+
+"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate56.errors:append(vErrors,validate56.errors),errors=
 vErrors.length)),data.maintainers!==void 0&&(validate58(data.maintainers,{instancePath:instancePath+"/maintainers",parentData:data,parentDataProperty:"maintaine\
-rs",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate58.errors:vErrors.concat(validate58.errors),errors=vErrors.length)),data.license!==void 0&&(validate71(
+rs",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate58.errors:append(vErrors,validate58.errors),errors=vErrors.length)),data.license!==void 0&&(validate71(
 data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate71.errors:
-vErrors.concat(validate71.errors),errors=vErrors.length)),data.sources!==void 0){let data5=data.sources;if(data5&&typeof data5=="object"&&!Array.isArray(data5)){
+append(vErrors,validate71.errors),errors=vErrors.length)),data.sources!==void 0){let data5=data.sources;if(data5&&typeof data5=="object"&&!Array.isArray(data5)){
 if(Object.keys(data5).length>100){let err4={instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/maxProperties",keyword:"maxProperties",params:{
 limit:100},message:"must NOT have more than 100 properties",schema:100,parentSchema:schema19.properties.sources,data:data5};vErrors===null?vErrors=[err4]:vErrors.
 push(err4),errors++}for(let key1 in data5){let _errs9=errors;validate73(key1,{instancePath:instancePath+"/sources",parentData:data5,parentDataProperty:"sources",
-rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:vErrors.concat(validate73.errors),errors=vErrors.length);var valid1=_errs9===errors;if(!valid1){
+rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length);var valid1=_errs9===errors;if(!valid1){
 let err5={instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/propertyNames",keyword:"propertyNames",params:{propertyName:key1},message:"prope\
 rty name must be valid",schema:schema19.properties.sources.propertyNames,parentSchema:schema19.properties.sources,data:data5};vErrors===null?vErrors=[err5]:vErrors.
 push(err5),errors++}}for(let key2 in data5)validate75(data5[key2],{instancePath:instancePath+"/sources/"+key2.replace(/~/g,"~0").replace(/\//g,"~1"),parentData:data5,
-parentDataProperty:key2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate75.errors:vErrors.concat(validate75.errors),errors=vErrors.length)}else{let err6={
+parentDataProperty:key2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate75.errors:append(vErrors,validate75.errors),errors=vErrors.length)}else{let err6={
 instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema19.properties.
 sources.type,parentSchema:schema19.properties.sources,data:data5};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}if(data.printers!==void 0){let data7=data.
 printers;if(Array.isArray(data7)){if(data7.length>200){let err7={instancePath:instancePath+"/printers",schemaPath:"#/properties/printers/maxItems",keyword:"maxI\
 tems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,parentSchema:schema19.properties.printers,data:data7};vErrors===null?vErrors=[err7]:
 vErrors.push(err7),errors++}let len0=data7.length;for(let i0=0;i0<len0;i0++)validate78(data7[i0],{instancePath:instancePath+"/printers/"+i0,parentData:data7,parentDataProperty:i0,
-rootData,dynamicAnchors})||(vErrors=vErrors===null?validate78.errors:vErrors.concat(validate78.errors),errors=vErrors.length)}else{let err8={instancePath:instancePath+
+rootData,dynamicAnchors})||(vErrors=vErrors===null?validate78.errors:append(vErrors,validate78.errors),errors=vErrors.length)}else{let err8={instancePath:instancePath+
 "/printers",schemaPath:"#/properties/printers/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema19.properties.printers.type,parentSchema:schema19.
 properties.printers,data:data7};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}if(data.materials!==void 0){let data9=data.materials;if(Array.isArray(
 data9)){if(data9.length>200){let err9={instancePath:instancePath+"/materials",schemaPath:"#/properties/materials/maxItems",keyword:"maxItems",params:{limit:200},
 message:"must NOT have more than 200 items",schema:200,parentSchema:schema19.properties.materials,data:data9};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}
 let len1=data9.length;for(let i1=0;i1<len1;i1++)validate83(data9[i1],{instancePath:instancePath+"/materials/"+i1,parentData:data9,parentDataProperty:i1,rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate83.errors:vErrors.concat(validate83.errors),errors=vErrors.length)}else{let err10={instancePath:instancePath+"\
+dynamicAnchors})||(vErrors=vErrors===null?validate83.errors:append(vErrors,validate83.errors),errors=vErrors.length)}else{let err10={instancePath:instancePath+"\
 /materials",schemaPath:"#/properties/materials/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema19.properties.materials.type,parentSchema:schema19.
 properties.materials,data:data9};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}data.policy!==void 0&&(validate93(data.policy,{instancePath:instancePath+
-"/policy",parentData:data,parentDataProperty:"policy",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate93.errors:vErrors.concat(validate93.errors),errors=
+"/policy",parentData:data,parentDataProperty:"policy",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate93.errors:append(vErrors,validate93.errors),errors=
 vErrors.length))}else{let err11={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema19.type,parentSchema:schema19,
 data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}return validate52.errors=vErrors,errors===0}validate52.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
 var device=validate103,schema41={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"kinprint:device/1",title:"Device",description:"device.yaml: one kin\
@@ -436,7 +436,7 @@ instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>100){let err0={instancePath,schemaPath:"#/maxIt\
 ems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema35,data};vErrors===null?vErrors=[err0]:vErrors.
 push(err0),errors++}let len0=data.length;for(let i0=0;i0<len0;i0++)validate89(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate89.errors:vErrors.concat(validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
+dynamicAnchors})||(vErrors=vErrors===null?validate89.errors:append(vErrors,validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
 ype",keyword:"type",params:{type:"array"},message:"must be array",schema:schema35.type,parentSchema:schema35,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),
 errors++}return validate110.errors=vErrors,errors===0}validate110.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate113(data,{instancePath="",
 parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate113.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
@@ -458,16 +458,16 @@ onalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
 vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.kinprint!==void 0){let data0=data.kinprint;if(data0!=="device/1"){let err4={instancePath:instancePath+
 "/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"device/1"},message:"must be equal to constant",schema:"device/1",parentSchema:schema41.
 properties.kinprint,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.title!==void 0&&(validate104(data.title,{instancePath:instancePath+
-"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate104.errors:vErrors.concat(validate104.errors),errors=
+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate104.errors:append(vErrors,validate104.errors),errors=
 vErrors.length)),data.purpose!==void 0&&(validate106(data.purpose,{instancePath:instancePath+"/purpose",parentData:data,parentDataProperty:"purpose",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate106.errors:vErrors.concat(validate106.errors),errors=vErrors.length)),data.body_measure!==void 0&&(validate108(data.body_measure,
+(vErrors=vErrors===null?validate106.errors:append(vErrors,validate106.errors),errors=vErrors.length)),data.body_measure!==void 0&&(validate108(data.body_measure,
 {instancePath:instancePath+"/body_measure",parentData:data,parentDataProperty:"body_measure",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate108.errors:
-vErrors.concat(validate108.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate110(data.cautions,{instancePath:instancePath+"/cautions",parentData:data,
-parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate110.errors:vErrors.concat(validate110.errors),errors=vErrors.length)),data.
+append(vErrors,validate108.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate110(data.cautions,{instancePath:instancePath+"/cautions",parentData:data,
+parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate110.errors:append(vErrors,validate110.errors),errors=vErrors.length)),data.
 links!==void 0){let data5=data.links;if(Array.isArray(data5)){if(data5.length>100){let err5={instancePath:instancePath+"/links",schemaPath:"#/properties/links/m\
 axItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema41.properties.links,data:data5};vErrors===
 null?vErrors=[err5]:vErrors.push(err5),errors++}let len0=data5.length;for(let i0=0;i0<len0;i0++)validate113(data5[i0],{instancePath:instancePath+"/links/"+i0,parentData:data5,
-parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate113.errors:vErrors.concat(validate113.errors),errors=vErrors.length)}else{let err6={
+parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate113.errors:append(vErrors,validate113.errors),errors=vErrors.length)}else{let err6={
 instancePath:instancePath+"/links",schemaPath:"#/properties/links/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema41.properties.
 links.type,parentSchema:schema41.properties.links,data:data5};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"\
 #/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema41.type,parentSchema:schema41,data};vErrors===null?vErrors=[err7]:vErrors.push(
@@ -542,7 +542,7 @@ parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=n
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>500){let err0={instancePath,schemaPath:"#/maxItems",keyword:"\
 maxItems",params:{limit:500},message:"must NOT have more than 500 items",schema:500,parentSchema:schema23,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
 errors++}let len0=data.length;for(let i0=0;i0<len0;i0++)validate59(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate59.errors:vErrors.concat(validate59.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",
+(vErrors=vErrors===null?validate59.errors:append(vErrors,validate59.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",
 params:{type:"array"},message:"must be array",schema:schema23.type,parentSchema:schema23,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate122.
 errors=vErrors,errors===0}validate122.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema52={type:"object",required:["from","relation"],additionalProperties:!1,
 properties:{from:{$ref:"kinprint:common/1#/$defs/revisionAddress"},digest:{$ref:"kinprint:common/1#/$defs/digest"},relation:{enum:["remix","mirror","rescale","c\
@@ -572,15 +572,15 @@ missingProperty:"relation"},message:"must have required property 'relation'",sch
 vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="from"||key0==="digest"||key0==="relation"||key0==="changes"||key0==="unsettled")){let err2={instancePath,
 schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema52,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.from!==void 0&&(validate126(data.from,{instancePath:instancePath+"/from",parentData:data,
-parentDataProperty:"from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:vErrors.concat(validate126.errors),errors=vErrors.length)),data.
+parentDataProperty:"from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:append(vErrors,validate126.errors),errors=vErrors.length)),data.
 digest!==void 0&&(validate128(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate128.errors:vErrors.concat(validate128.errors),errors=vErrors.length)),data.relation!==void 0){let data2=data.relation;if(!(data2==="remix"||data2===
+null?validate128.errors:append(vErrors,validate128.errors),errors=vErrors.length)),data.relation!==void 0){let data2=data.relation;if(!(data2==="remix"||data2===
 "mirror"||data2==="rescale"||data2==="combination"||data2==="copy")){let err3={instancePath:instancePath+"/relation",schemaPath:"#/properties/relation/enum",keyword:"\
 enum",params:{allowedValues:schema52.properties.relation.enum},message:"must be equal to one of the allowed values",schema:schema52.properties.relation.enum,parentSchema:schema52.
 properties.relation,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}data.changes!==void 0&&(validate118(data.changes,{instancePath:instancePath+
-"/changes",parentData:data,parentDataProperty:"changes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:vErrors.concat(validate118.errors),
+"/changes",parentData:data,parentDataProperty:"changes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),
 errors=vErrors.length)),data.unsettled!==void 0&&(validate116(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettl\
-ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length))}else{let err4={instancePath,
+ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length))}else{let err4={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema52.type,parentSchema:schema52,data};vErrors===null?vErrors=[err4]:
 vErrors.push(err4),errors++}return validate125.errors=vErrors,errors===0}validate125.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema55={type:"ob\
 ject",required:["id","mesh"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},mesh:{$ref:"\
@@ -657,7 +657,7 @@ data:data6};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}if(data6
 data:data6};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}}else{let err17={instancePath:instancePath+"/tolerance_mm",schemaPath:"#/properties/tole\
 rance_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema58.properties.tolerance_mm.type,parentSchema:schema58.properties.tolerance_mm,
 data:data6};vErrors===null?vErrors=[err17]:vErrors.push(err17),errors++}}data.notes!==void 0&&(validate118(data.notes,{instancePath:instancePath+"/notes",parentData:data,
-parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:vErrors.concat(validate118.errors),errors=vErrors.length))}else{
+parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),errors=vErrors.length))}else{
 let err18={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema58.type,parentSchema:schema58,data};vErrors===
 null?vErrors=[err18]:vErrors.push(err18),errors++}return validate141.errors=vErrors,errors===0}validate141.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
 var schema59={type:"object",description:"A feature that mates with another part, with bought hardware or with the body.",required:["id","kind"],additionalProperties:!1,
@@ -703,7 +703,7 @@ missingProperty:"kind"},message:"must have required property 'kind'",schema:sche
 push(err1),errors++}for(let key0 in data)if(!func1.call(schema59.properties,key0)){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additiona\
 lProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema59,data};vErrors===null?vErrors=[err2]:
 vErrors.push(err2),errors++}if(data.id!==void 0&&(validate134(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate134.errors:vErrors.concat(validate134.errors),errors=vErrors.length)),data.kind!==void 0){let data1=data.kind;if(!(data1==="bore"||
+(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.kind!==void 0){let data1=data.kind;if(!(data1==="bore"||
 data1==="pin"||data1==="slot"||data1==="face")){let err3={instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema59.
 properties.kind.enum},message:"must be equal to one of the allowed values",schema:schema59.properties.kind.enum,parentSchema:schema59.properties.kind,data:data1};
 vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.nominal_mm!==void 0){let data2=data.nominal_mm;if(typeof data2=="number"&&isFinite(data2)){if(data2<=
@@ -712,10 +712,10 @@ vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.nominal_mm!==
 let err5={instancePath:instancePath+"/nominal_mm",schemaPath:"#/properties/nominal_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema59.
 properties.nominal_mm.type,parentSchema:schema59.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}if(data.tolerance_mm!==
 void 0&&(validate146(data.tolerance_mm,{instancePath:instancePath+"/tolerance_mm",parentData:data,parentDataProperty:"tolerance_mm",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate146.errors:vErrors.concat(validate146.errors),errors=vErrors.length)),data.at_mm!==void 0&&(validate148(data.at_mm,{instancePath:instancePath+
-"/at_mm",parentData:data,parentDataProperty:"at_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:vErrors.concat(validate148.errors),errors=
+vErrors===null?validate146.errors:append(vErrors,validate146.errors),errors=vErrors.length)),data.at_mm!==void 0&&(validate148(data.at_mm,{instancePath:instancePath+
+"/at_mm",parentData:data,parentDataProperty:"at_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=
 vErrors.length)),data.axis!==void 0&&(validate148(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate148.errors:vErrors.concat(validate148.errors),errors=vErrors.length)),data.count!==void 0){let data6=data.count;if(!(typeof data6==
+(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)),data.count!==void 0){let data6=data.count;if(!(typeof data6==
 "number"&&!(data6%1)&&!isNaN(data6)&&isFinite(data6))){let err6={instancePath:instancePath+"/count",schemaPath:"#/properties/count/type",keyword:"type",params:{
 type:"integer"},message:"must be integer",schema:schema59.properties.count.type,parentSchema:schema59.properties.count,data:data6};vErrors===null?vErrors=[err6]:
 vErrors.push(err6),errors++}if(typeof data6=="number"&&isFinite(data6)){if(data6>1e3||isNaN(data6)){let err7={instancePath:instancePath+"/count",schemaPath:"#/p\
@@ -726,7 +726,7 @@ minimum",keyword:"minimum",params:{comparison:">=",limit:1},message:"must be >= 
 scale",schemaPath:"#/properties/scale/enum",keyword:"enum",params:{allowedValues:schema59.properties.scale.enum},message:"must be equal to one of the allowed va\
 lues",schema:schema59.properties.scale.enum,parentSchema:schema59.properties.scale,data:data7};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}data.mates!==
 void 0&&(validate116(data.mates,{instancePath:instancePath+"/mates",parentData:data,parentDataProperty:"mates",rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length))}else{let err10={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"obje\
+validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length))}else{let err10={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"obje\
 ct"},message:"must be object",schema:schema59.type,parentSchema:schema59,data};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}return validate144.errors=
 vErrors,errors===0}validate144.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate133(data,{instancePath="",parentData,parentDataProperty,rootData=data,
 dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate133.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
@@ -737,10 +737,10 @@ st have required property 'mesh'",schema:schema55.required,parentSchema:schema55
 if(!func1.call(schema55.properties,key0)){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
 message:"must NOT have additional properties",schema:!1,parentSchema:schema55,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&
 (validate134(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:
-vErrors.concat(validate134.errors),errors=vErrors.length)),data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"\
-title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length)),data.mesh!==void 0&&(validate137(
-data.mesh,{instancePath:instancePath+"/mesh",parentData:data,parentDataProperty:"mesh",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate137.errors:vErrors.
-concat(validate137.errors),errors=vErrors.length)),data.unit!==void 0){let data3=data.unit;if(!(data3==="micron"||data3==="millimeter"||data3==="centimeter"||data3===
+append(vErrors,validate134.errors),errors=vErrors.length)),data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"\
+title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.mesh!==void 0&&(validate137(
+data.mesh,{instancePath:instancePath+"/mesh",parentData:data,parentDataProperty:"mesh",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate137.errors:append(
+vErrors,validate137.errors),errors=vErrors.length)),data.unit!==void 0){let data3=data.unit;if(!(data3==="micron"||data3==="millimeter"||data3==="centimeter"||data3===
 "inch"||data3==="foot"||data3==="meter")){let err3={instancePath:instancePath+"/unit",schemaPath:"#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema55.
 properties.unit.enum},message:"must be equal to one of the allowed values",schema:schema55.properties.unit.enum,parentSchema:schema55.properties.unit,data:data3};
 vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.source!==void 0){let data4=data.source;if(Array.isArray(data4)){if(data4.length>100){let err4={
@@ -749,7 +749,7 @@ schema:100,parentSchema:schema55.properties.source,data:data4};vErrors===null?vE
 let data5=data4[i0];if(typeof data5!="string"){let err5={instancePath:instancePath+"/source/"+i0,schemaPath:"#/properties/source/items/type",keyword:"type",params:{
 type:"string"},message:"must be string",schema:schema55.properties.source.items.type,parentSchema:schema55.properties.source.items,data:data5};vErrors===null?vErrors=
 [err5]:vErrors.push(err5),errors++}validate137(data5,{instancePath:instancePath+"/source/"+i0,parentData:data4,parentDataProperty:i0,rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate137.errors:vErrors.concat(validate137.errors),errors=vErrors.length)}let i1=data4.length,j0;if(i1>1){let indices0={};for(;i1--;){
+(vErrors=vErrors===null?validate137.errors:append(vErrors,validate137.errors),errors=vErrors.length)}let i1=data4.length,j0;if(i1>1){let indices0={};for(;i1--;){
 let item0=data4[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err6={instancePath:instancePath+"/source",schemaPath:"\
 #/properties/source/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,
 parentSchema:schema55.properties.source,data:data4};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++;break}indices0[item0]=i1}}}}else{let err7={instancePath:instancePath+
@@ -762,22 +762,22 @@ type:"integer"},message:"must be integer",schema:schema55.properties.quantity.ty
 data:data6};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}if(data6<1||isNaN(data6)){let err10={instancePath:instancePath+"/quantity",schemaPath:"#/p\
 roperties/quantity/minimum",keyword:"minimum",params:{comparison:">=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema55.properties.quantity,data:data6};
 vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}}if(data.material!==void 0&&(validate134(data.material,{instancePath:instancePath+"/material",parentData:data,
-parentDataProperty:"material",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:vErrors.concat(validate134.errors),errors=vErrors.length)),data.
+parentDataProperty:"material",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.
 hand!==void 0){let data8=data.hand;if(!(data8==="left"||data8==="right"||data8==="both")){let err11={instancePath:instancePath+"/hand",schemaPath:"#/properties/\
 hand/enum",keyword:"enum",params:{allowedValues:schema55.properties.hand.enum},message:"must be equal to one of the allowed values",schema:schema55.properties.hand.
 enum,parentSchema:schema55.properties.hand,data:data8};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}}if(data.print!==void 0&&(validate141(data.print,
-{instancePath:instancePath+"/print",parentData:data,parentDataProperty:"print",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:vErrors.concat(
+{instancePath:instancePath+"/print",parentData:data,parentDataProperty:"print",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,
 validate141.errors),errors=vErrors.length)),data.interfaces!==void 0){let data10=data.interfaces;if(Array.isArray(data10)){if(data10.length>200){let err12={instancePath:instancePath+
 "/interfaces",schemaPath:"#/properties/interfaces/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,parentSchema:schema55.
 properties.interfaces,data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;for(let i2=0;i2<len1;i2++)validate144(data10[i2],
-{instancePath:instancePath+"/interfaces/"+i2,parentData:data10,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate144.errors:vErrors.
-concat(validate144.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/interfaces",schemaPath:"#/properties/interfaces/type",keyword:"typ\
-e",params:{type:"array"},message:"must be array",schema:schema55.properties.interfaces.type,parentSchema:schema55.properties.interfaces,data:data10};vErrors===null?
-vErrors=[err13]:vErrors.push(err13),errors++}}data.license!==void 0&&(validate120(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"\
-license",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:vErrors.concat(validate120.errors),errors=vErrors.length)),data.authors!==void 0&&
+{instancePath:instancePath+"/interfaces/"+i2,parentData:data10,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate144.errors:append(
+vErrors,validate144.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/interfaces",schemaPath:"#/properties/interfaces/type",keyword:"ty\
+pe",params:{type:"array"},message:"must be array",schema:schema55.properties.interfaces.type,parentSchema:schema55.properties.interfaces,data:data10};vErrors===
+null?vErrors=[err13]:vErrors.push(err13),errors++}}data.license!==void 0&&(validate120(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"\
+license",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.authors!==void 0&&
 (validate122(data.authors,{instancePath:instancePath+"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate122.errors:vErrors.concat(validate122.errors),errors=vErrors.length)),data.unsettled!==void 0&&(validate116(data.unsettled,{instancePath:instancePath+"/\
-unsettled",parentData:data,parentDataProperty:"unsettled",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),
+validate122.errors:append(vErrors,validate122.errors),errors=vErrors.length)),data.unsettled!==void 0&&(validate116(data.unsettled,{instancePath:instancePath+"/\
+unsettled",parentData:data,parentDataProperty:"unsettled",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),
 errors=vErrors.length))}else{let err14={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema55.type,parentSchema:schema55,
 data};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}return validate133.errors=vErrors,errors===0}validate133.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
 var schema62={type:"object",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint\
@@ -812,8 +812,8 @@ data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in 
 "standard"||key0==="size"||key0==="unit_cost"||key0==="notes")){let err3={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{
 additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema62,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}
 if(data.id!==void 0&&(validate134(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate134.errors:vErrors.concat(validate134.errors),errors=vErrors.length)),data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/tit\
-le",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.
+null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/tit\
+le",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.
 length)),data.quantity!==void 0){let data2=data.quantity;if(typeof data2=="number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err4={instancePath:instancePath+
 "/quantity",schemaPath:"#/properties/quantity/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema62.
 properties.quantity,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+"/quantity",schemaPath:"#/pr\
@@ -822,12 +822,12 @@ quantity,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}
 "g")){let err6={instancePath:instancePath+"/unit",schemaPath:"#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema62.properties.unit.enum},message:"\
 must be equal to one of the allowed values",schema:schema62.properties.unit.enum,parentSchema:schema62.properties.unit,data:data3};vErrors===null?vErrors=[err6]:
 vErrors.push(err6),errors++}}data.standard!==void 0&&(validate116(data.standard,{instancePath:instancePath+"/standard",parentData:data,parentDataProperty:"stand\
-ard",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length)),data.size!==void 0&&(validate116(
-data.size,{instancePath:instancePath+"/size",parentData:data,parentDataProperty:"size",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.
-concat(validate116.errors),errors=vErrors.length)),data.unit_cost!==void 0&&(validate162(data.unit_cost,{instancePath:instancePath+"/unit_cost",parentData:data,
-parentDataProperty:"unit_cost",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate162.errors:vErrors.concat(validate162.errors),errors=vErrors.length)),
+ard",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.size!==void 0&&(validate116(
+data.size,{instancePath:instancePath+"/size",parentData:data,parentDataProperty:"size",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(
+vErrors,validate116.errors),errors=vErrors.length)),data.unit_cost!==void 0&&(validate162(data.unit_cost,{instancePath:instancePath+"/unit_cost",parentData:data,
+parentDataProperty:"unit_cost",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate162.errors:append(vErrors,validate162.errors),errors=vErrors.length)),
 data.notes!==void 0&&(validate118(data.notes,{instancePath:instancePath+"/notes",parentData:data,parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate118.errors:vErrors.concat(validate118.errors),errors=vErrors.length))}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{
+vErrors===null?validate118.errors:append(vErrors,validate118.errors),errors=vErrors.length))}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{
 type:"object"},message:"must be object",schema:schema62.type,parentSchema:schema62,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate157.
 errors=vErrors,errors===0}validate157.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema64={type:"object",required:["part"],additionalProperties:!1,
 properties:{part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an \
@@ -840,8 +840,8 @@ if(data.degrees===void 0){let err1={instancePath,schemaPath:"#/required",keyword
 rty 'degrees'",schema:schema65.required,parentSchema:schema65,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="\
 axis"||key0==="degrees")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"mu\
 st NOT have additional properties",schema:!1,parentSchema:schema65,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.axis!==void 0&&(validate148(
-data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:vErrors.
-concat(validate148.errors),errors=vErrors.length)),data.degrees!==void 0){let data1=data.degrees;if(!(typeof data1=="number"&&isFinite(data1))){let err3={instancePath:instancePath+
+data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:append(
+vErrors,validate148.errors),errors=vErrors.length)),data.degrees!==void 0){let data1=data.degrees;if(!(typeof data1=="number"&&isFinite(data1))){let err3={instancePath:instancePath+
 "/degrees",schemaPath:"#/properties/degrees/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema65.properties.degrees.type,parentSchema:schema65.
 properties.degrees,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}}else{let err4={instancePath,schemaPath:"#/type",keyword:"type",params:{
 type:"object"},message:"must be object",schema:schema65.type,parentSchema:schema65,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}return validate169.
@@ -852,10 +852,10 @@ keyword:"required",params:{missingProperty:"part"},message:"must have required p
 vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="part"||key0==="translate_mm"||key0==="rotate")){let err1={instancePath,schemaPath:"\
 #/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema64,
 data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}data.part!==void 0&&(validate134(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"\
-part",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:vErrors.concat(validate134.errors),errors=vErrors.length)),data.translate_mm!==void 0&&
+part",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.translate_mm!==void 0&&
 (validate148(data.translate_mm,{instancePath:instancePath+"/translate_mm",parentData:data,parentDataProperty:"translate_mm",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate148.errors:vErrors.concat(validate148.errors),errors=vErrors.length)),data.rotate!==void 0&&(validate169(data.rotate,{instancePath:instancePath+
-"/rotate",parentData:data,parentDataProperty:"rotate",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate169.errors:vErrors.concat(validate169.errors),errors=
+vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)),data.rotate!==void 0&&(validate169(data.rotate,{instancePath:instancePath+
+"/rotate",parentData:data,parentDataProperty:"rotate",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate169.errors:append(vErrors,validate169.errors),errors=
 vErrors.length))}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema64.type,parentSchema:schema64,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate166.errors=vErrors,errors===0}validate166.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
 var schema66={type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{$ref:"kinprint:common/1#/$defs/id"},base_mm:{type:"\
@@ -892,20 +892,20 @@ red property 'base_mm'",schema:schema66.required,parentSchema:schema66,data};vEr
 "body_measure"||key0==="base_mm"||key0==="scales")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
 message:"must NOT have additional properties",schema:!1,parentSchema:schema66,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.body_measure!==
 void 0&&(validate134(data.body_measure,{instancePath:instancePath+"/body_measure",parentData:data,parentDataProperty:"body_measure",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate134.errors:vErrors.concat(validate134.errors),errors=vErrors.length)),data.base_mm!==void 0){let data1=data.base_mm;if(typeof data1=="num\
+vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.base_mm!==void 0){let data1=data.base_mm;if(typeof data1=="num\
 ber"&&isFinite(data1)){if(data1<=0||isNaN(data1)){let err3={instancePath:instancePath+"/base_mm",schemaPath:"#/properties/base_mm/exclusiveMinimum",keyword:"exc\
 lusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema66.properties.base_mm,data:data1};vErrors===null?vErrors=[err3]:
 vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+"/base_mm",schemaPath:"#/properties/base_mm/type",keyword:"type",params:{type:"number"},message:"\
 must be number",schema:schema66.properties.base_mm.type,parentSchema:schema66.properties.base_mm,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}
 data.scales!==void 0&&(validate175(data.scales,{instancePath:instancePath+"/scales",parentData:data,parentDataProperty:"scales",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate175.errors:vErrors.concat(validate175.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{
+vErrors===null?validate175.errors:append(vErrors,validate175.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{
 type:"object"},message:"must be object",schema:schema66.type,parentSchema:schema66,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}return validate173.
 errors=vErrors,errors===0}validate173.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate178(data,{instancePath="",parentData,parentDataProperty,
 rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate178.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>100){let err0={instancePath,schemaPath:"#/maxItems",keyword:"maxItems",params:{limit:100},
 message:"must NOT have more than 100 items",schema:100,parentSchema:schema35,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}let len0=data.length;
 for(let i0=0;i0<len0;i0++)validate89(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate89.errors:vErrors.concat(validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"arr\
+null?validate89.errors:append(vErrors,validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"arr\
 ay"},message:"must be array",schema:schema35.type,parentSchema:schema35,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate178.errors=
 vErrors,errors===0}validate178.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema69={type:"object",required:["letter","digest","date"],additionalProperties:!1,
 properties:{letter:{$ref:"kinprint:common/1#/$defs/letter"},digest:{$ref:"kinprint:common/1#/$defs/digest"},date:{$ref:"kinprint:common/1#/$defs/date"},by:{$ref:"\
@@ -932,16 +932,16 @@ schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},messa
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)if(!(key0==="letter"||key0==="digest"||key0==="date"||key0==="by"||key0==="\
 changes")){let err3={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have add\
 itional properties",schema:!1,parentSchema:schema69,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.letter!==void 0&&(validate182(data.letter,
-{instancePath:instancePath+"/letter",parentData:data,parentDataProperty:"letter",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate182.errors:vErrors.concat(
+{instancePath:instancePath+"/letter",parentData:data,parentDataProperty:"letter",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate182.errors:append(vErrors,
 validate182.errors),errors=vErrors.length)),data.digest!==void 0&&(validate128(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"\
-digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate128.errors:vErrors.concat(validate128.errors),errors=vErrors.length)),data.date!==void 0&&(validate185(
-data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate185.errors:vErrors.
-concat(validate185.errors),errors=vErrors.length)),data.by!==void 0&&(validate116(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"b\
-y",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length)),data.changes!==void 0){let data4=data.
+digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate128.errors:append(vErrors,validate128.errors),errors=vErrors.length)),data.date!==void 0&&(validate185(
+data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate185.errors:append(
+vErrors,validate185.errors),errors=vErrors.length)),data.by!==void 0&&(validate116(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"\
+by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.changes!==void 0){let data4=data.
 changes;if(Array.isArray(data4)){if(data4.length>1e3){let err4={instancePath:instancePath+"/changes",schemaPath:"#/properties/changes/maxItems",keyword:"maxItem\
 s",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema69.properties.changes,data:data4};vErrors===null?vErrors=[err4]:
 vErrors.push(err4),errors++}let len0=data4.length;for(let i0=0;i0<len0;i0++)validate116(data4[i0],{instancePath:instancePath+"/changes/"+i0,parentData:data4,parentDataProperty:i0,
-rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length)}else{let err5={instancePath:instancePath+
+rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)}else{let err5={instancePath:instancePath+
 "/changes",schemaPath:"#/properties/changes/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema69.properties.changes.type,parentSchema:schema69.
 properties.changes,data:data4};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}}else{let err6={instancePath,schemaPath:"#/type",keyword:"type",params:{
 type:"object"},message:"must be object",schema:schema69.type,parentSchema:schema69,data};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}return validate181.
@@ -958,148 +958,148 @@ ave additional properties",schema:!1,parentSchema:schema47,data};vErrors===null?
 kinprint;if(data0!=="variant/1"){let err4={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"\
 variant/1"},message:"must be equal to constant",schema:"variant/1",parentSchema:schema47.properties.kinprint,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(
 err4),errors++}}if(data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate116.errors:vErrors.concat(validate116.errors),errors=vErrors.length)),data.summary!==void 0&&(validate118(data.summary,{instancePath:instancePath+
-"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:vErrors.concat(validate118.errors),
+(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.summary!==void 0&&(validate118(data.summary,{instancePath:instancePath+
+"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),
 errors=vErrors.length)),data.license!==void 0&&(validate120(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:vErrors.concat(validate120.errors),errors=vErrors.length)),data.authors!==void 0&&(validate122(data.
+dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.authors!==void 0&&(validate122(data.
 authors,{instancePath:instancePath+"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:
-vErrors.concat(validate122.errors),errors=vErrors.length)),data.derivations!==void 0){let data5=data.derivations;if(Array.isArray(data5)){if(data5.length>100){let err5={
+append(vErrors,validate122.errors),errors=vErrors.length)),data.derivations!==void 0){let data5=data.derivations;if(Array.isArray(data5)){if(data5.length>100){let err5={
 instancePath:instancePath+"/derivations",schemaPath:"#/properties/derivations/maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 1\
 00 items",schema:100,parentSchema:schema47.properties.derivations,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}let len0=data5.length;for(let i0=0;i0<
 len0;i0++)validate125(data5[i0],{instancePath:instancePath+"/derivations/"+i0,parentData:data5,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate125.errors:vErrors.concat(validate125.errors),errors=vErrors.length)}else{let err6={instancePath:instancePath+"/derivations",schemaPath:"#/properti\
+null?validate125.errors:append(vErrors,validate125.errors),errors=vErrors.length)}else{let err6={instancePath:instancePath+"/derivations",schemaPath:"#/properti\
 es/derivations/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema47.properties.derivations.type,parentSchema:schema47.properties.derivations,
 data:data5};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}if(data.parts!==void 0){let data7=data.parts;if(Array.isArray(data7)){if(data7.length>1e3){
 let err7={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 100\
 0 items",schema:1e3,parentSchema:schema47.properties.parts,data:data7};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}let len1=data7.length;for(let i1=0;i1<
 len1;i1++)validate133(data7[i1],{instancePath:instancePath+"/parts/"+i1,parentData:data7,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate133.errors:vErrors.concat(validate133.errors),errors=vErrors.length)}else{let err8={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/ty\
+validate133.errors:append(vErrors,validate133.errors),errors=vErrors.length)}else{let err8={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/ty\
 pe",keyword:"type",params:{type:"array"},message:"must be array",schema:schema47.properties.parts.type,parentSchema:schema47.properties.parts,data:data7};vErrors===
 null?vErrors=[err8]:vErrors.push(err8),errors++}}if(data.hardware!==void 0){let data9=data.hardware;if(Array.isArray(data9)){if(data9.length>500){let err9={instancePath:instancePath+
 "/hardware",schemaPath:"#/properties/hardware/maxItems",keyword:"maxItems",params:{limit:500},message:"must NOT have more than 500 items",schema:500,parentSchema:schema47.
 properties.hardware,data:data9};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}let len2=data9.length;for(let i2=0;i2<len2;i2++)validate157(data9[i2],
-{instancePath:instancePath+"/hardware/"+i2,parentData:data9,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate157.errors:vErrors.
-concat(validate157.errors),errors=vErrors.length)}else{let err10={instancePath:instancePath+"/hardware",schemaPath:"#/properties/hardware/type",keyword:"type",params:{
+{instancePath:instancePath+"/hardware/"+i2,parentData:data9,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate157.errors:append(vErrors,
+validate157.errors),errors=vErrors.length)}else{let err10={instancePath:instancePath+"/hardware",schemaPath:"#/properties/hardware/type",keyword:"type",params:{
 type:"array"},message:"must be array",schema:schema47.properties.hardware.type,parentSchema:schema47.properties.hardware,data:data9};vErrors===null?vErrors=[err10]:
 vErrors.push(err10),errors++}}if(data.assembly!==void 0){let data11=data.assembly;if(Array.isArray(data11)){if(data11.length>2e3){let err11={instancePath:instancePath+
 "/assembly",schemaPath:"#/properties/assembly/maxItems",keyword:"maxItems",params:{limit:2e3},message:"must NOT have more than 2000 items",schema:2e3,parentSchema:schema47.
 properties.assembly,data:data11};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}let len3=data11.length;for(let i3=0;i3<len3;i3++)validate166(data11[i3],
-{instancePath:instancePath+"/assembly/"+i3,parentData:data11,parentDataProperty:i3,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate166.errors:vErrors.
-concat(validate166.errors),errors=vErrors.length)}else{let err12={instancePath:instancePath+"/assembly",schemaPath:"#/properties/assembly/type",keyword:"type",params:{
-type:"array"},message:"must be array",schema:schema47.properties.assembly.type,parentSchema:schema47.properties.assembly,data:data11};vErrors===null?vErrors=[err12]:
-vErrors.push(err12),errors++}}if(data.fit!==void 0&&(validate173(data.fit,{instancePath:instancePath+"/fit",parentData:data,parentDataProperty:"fit",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate173.errors:vErrors.concat(validate173.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate178(data.cautions,{instancePath:instancePath+
-"/cautions",parentData:data,parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate178.errors:vErrors.concat(validate178.errors),
-errors=vErrors.length)),data.revisions!==void 0){let data15=data.revisions;if(Array.isArray(data15)){if(data15.length>420){let err13={instancePath:instancePath+
-"/revisions",schemaPath:"#/properties/revisions/maxItems",keyword:"maxItems",params:{limit:420},message:"must NOT have more than 420 items",schema:420,parentSchema:schema47.
-properties.revisions,data:data15};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}let len4=data15.length;for(let i4=0;i4<len4;i4++)validate181(data15[i4],
-{instancePath:instancePath+"/revisions/"+i4,parentData:data15,parentDataProperty:i4,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate181.errors:vErrors.
-concat(validate181.errors),errors=vErrors.length)}else{let err14={instancePath:instancePath+"/revisions",schemaPath:"#/properties/revisions/type",keyword:"type",
-params:{type:"array"},message:"must be array",schema:schema47.properties.revisions.type,parentSchema:schema47.properties.revisions,data:data15};vErrors===null?vErrors=
-[err14]:vErrors.push(err14),errors++}}}else{let err15={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema47.
-type,parentSchema:schema47,data};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}return validate115.errors=vErrors,errors===0}validate115.evaluated=
-{props:!0,dynamicProps:!1,dynamicItems:!1};var advisory=validate190,schema72={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"kinprint:advisory/1",title:"\
-Advisory",description:"advisories/<id>.yaml: a published hazard, which revisions it touches and what to do.",type:"object",required:["kinprint","id","title","pu\
-blished","severity","summary","affects","action"],additionalProperties:!1,properties:{kinprint:{const:"advisory/1",description:"Kind and version of this documen\
-t."},id:{$ref:"kinprint:common/1#/$defs/id",description:"The file's name without .yaml."},title:{$ref:"kinprint:common/1#/$defs/line"},published:{$ref:"kinprint\
-:common/1#/$defs/date"},severity:{enum:["minor","serious","critical"],description:"minor: discomfort that passes. serious: an injury that needs care. critical: \
-lasting harm. After the severity levels of ISO/TR 24971, from memory."},summary:{$ref:"kinprint:common/1#/$defs/text",description:"What goes wrong, when, and ho\
-w it was noticed."},affects:{type:"array",minItems:1,maxItems:1e3,items:{$ref:"#/$defs/affected"}},action:{$ref:"kinprint:common/1#/$defs/text",description:"Wha\
-t whoever has or makes the device is to do."},links:{type:"array",items:{$ref:"kinprint:common/1#/$defs/url"},maxItems:100},withdrawn:{$ref:"#/$defs/withdrawal"}},
-$defs:{affected:{type:"object",description:"Revisions of one variant. Without letters and without from and until: every revision of it.",required:["variant"],additionalProperties:!1,
+{instancePath:instancePath+"/assembly/"+i3,parentData:data11,parentDataProperty:i3,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate166.errors:append(
+vErrors,validate166.errors),errors=vErrors.length)}else{let err12={instancePath:instancePath+"/assembly",schemaPath:"#/properties/assembly/type",keyword:"type",
+params:{type:"array"},message:"must be array",schema:schema47.properties.assembly.type,parentSchema:schema47.properties.assembly,data:data11};vErrors===null?vErrors=
+[err12]:vErrors.push(err12),errors++}}if(data.fit!==void 0&&(validate173(data.fit,{instancePath:instancePath+"/fit",parentData:data,parentDataProperty:"fit",rootData,
+dynamicAnchors})||(vErrors=vErrors===null?validate173.errors:append(vErrors,validate173.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate178(data.
+cautions,{instancePath:instancePath+"/cautions",parentData:data,parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate178.errors:
+append(vErrors,validate178.errors),errors=vErrors.length)),data.revisions!==void 0){let data15=data.revisions;if(Array.isArray(data15)){if(data15.length>420){let err13={
+instancePath:instancePath+"/revisions",schemaPath:"#/properties/revisions/maxItems",keyword:"maxItems",params:{limit:420},message:"must NOT have more than 420 i\
+tems",schema:420,parentSchema:schema47.properties.revisions,data:data15};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}let len4=data15.length;for(let i4=0;i4<
+len4;i4++)validate181(data15[i4],{instancePath:instancePath+"/revisions/"+i4,parentData:data15,parentDataProperty:i4,rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate181.errors:append(vErrors,validate181.errors),errors=vErrors.length)}else{let err14={instancePath:instancePath+"/revisions",schemaPath:"#/propertie\
+s/revisions/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema47.properties.revisions.type,parentSchema:schema47.properties.revisions,
+data:data15};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}}}else{let err15={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},
+message:"must be object",schema:schema47.type,parentSchema:schema47,data};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}return validate115.errors=
+vErrors,errors===0}validate115.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var advisory=validate190,schema72={$schema:"https://json-schema.org/draft/20\
+20-12/schema",$id:"kinprint:advisory/1",title:"Advisory",description:"advisories/<id>.yaml: a published hazard, which revisions it touches and what to do.",type:"\
+object",required:["kinprint","id","title","published","severity","summary","affects","action"],additionalProperties:!1,properties:{kinprint:{const:"advisory/1",
+description:"Kind and version of this document."},id:{$ref:"kinprint:common/1#/$defs/id",description:"The file's name without .yaml."},title:{$ref:"kinprint:com\
+mon/1#/$defs/line"},published:{$ref:"kinprint:common/1#/$defs/date"},severity:{enum:["minor","serious","critical"],description:"minor: discomfort that passes. s\
+erious: an injury that needs care. critical: lasting harm. After the severity levels of ISO/TR 24971, from memory."},summary:{$ref:"kinprint:common/1#/$defs/tex\
+t",description:"What goes wrong, when, and how it was noticed."},affects:{type:"array",minItems:1,maxItems:1e3,items:{$ref:"#/$defs/affected"}},action:{$ref:"ki\
+nprint:common/1#/$defs/text",description:"What whoever has or makes the device is to do."},links:{type:"array",items:{$ref:"kinprint:common/1#/$defs/url"},maxItems:100},
+withdrawn:{$ref:"#/$defs/withdrawal"}},$defs:{affected:{type:"object",description:"Revisions of one variant. Without letters and without from and until: every r\
+evision of it.",required:["variant"],additionalProperties:!1,properties:{variant:{$ref:"kinprint:common/1#/$defs/variantAddress"},letters:{type:"array",items:{type:"\
+string",$ref:"kinprint:common/1#/$defs/letter"},uniqueItems:!0,minItems:1,maxItems:420,description:"These revisions."},from:{$ref:"kinprint:common/1#/$defs/lett\
+er",description:"The first revision touched; the first of all where left out."},until:{$ref:"kinprint:common/1#/$defs/letter",description:"The last revision tou\
+ched, itself included; every later one too where left out."},parts:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,minItems:1,
+maxItems:1e3,description:"Only these parts; all where left out."}},dependentSchemas:{letters:{properties:{from:!1,until:!1}}}},withdrawal:{type:"object",required:[
+"date","reason"],additionalProperties:!1,properties:{date:{$ref:"kinprint:common/1#/$defs/date"},reason:{$ref:"kinprint:common/1#/$defs/text"}}}}};function validate191(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate191.evaluated;if(evaluated0.dynamicProps&&
+(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>64){let err0={instancePath,schemaPath:"#/maxL\
+ength",keyword:"maxLength",params:{limit:64},message:"must NOT have more than 64 characters",schema:64,parentSchema:schema30,data};vErrors===null?vErrors=[err0]:
+vErrors.push(err0),errors++}if(!pattern9.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[a-z0-9]+(-[a-z0-9]+)*$"},
+message:'must match pattern "^[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema30,data};vErrors===null?vErrors=[err1]:vErrors.push(
+err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema30.type,parentSchema:schema30,
+data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate191.errors=vErrors,errors===0}validate191.evaluated={dynamicProps:!1,dynamicItems:!1};
+function validate193(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate193.evaluated;
+if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,
+schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===
+null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"\
+must NOT have fewer than 1 characters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={
+instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',
+schema:"^[^\\u0000-\\u001f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"\
+#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(
+err3),errors++}return validate193.errors=vErrors,errors===0}validate193.evaluated={dynamicProps:!1,dynamicItems:!1};function validate195(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate195.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",keyword:"\
+format",params:{format:"date"},message:'must match format "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{
+let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===
+null?vErrors=[err1]:vErrors.push(err1),errors++}return validate195.errors=vErrors,errors===0}validate195.evaluated={dynamicProps:!1,dynamicItems:!1};function validate197(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate197.evaluated;if(evaluated0.dynamicProps&&
+(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/max\
+Length",keyword:"maxLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=
+[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have\
+ fewer than 1 characters",schema:1,parentSchema:schema22,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern4.test(data)){let err2={instancePath,
+schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u00\
+1f\\u007f]*$"',schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{
+let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===
+null?vErrors=[err3]:vErrors.push(err3),errors++}return validate197.errors=vErrors,errors===0}validate197.evaluated={dynamicProps:!1,dynamicItems:!1};var schema77={
+type:"object",description:"Revisions of one variant. Without letters and without from and until: every revision of it.",required:["variant"],additionalProperties:!1,
 properties:{variant:{$ref:"kinprint:common/1#/$defs/variantAddress"},letters:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/letter"},uniqueItems:!0,
 minItems:1,maxItems:420,description:"These revisions."},from:{$ref:"kinprint:common/1#/$defs/letter",description:"The first revision touched; the first of all w\
 here left out."},until:{$ref:"kinprint:common/1#/$defs/letter",description:"The last revision touched, itself included; every later one too where left out."},parts:{
 type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,minItems:1,maxItems:1e3,description:"Only these parts; all where left out."}},
-dependentSchemas:{letters:{properties:{from:!1,until:!1}}}},withdrawal:{type:"object",required:["date","reason"],additionalProperties:!1,properties:{date:{$ref:"\
-kinprint:common/1#/$defs/date"},reason:{$ref:"kinprint:common/1#/$defs/text"}}}}};function validate191(data,{instancePath="",parentData,parentDataProperty,rootData=data,
-dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate191.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
-(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>64){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:64},message:"\
-must NOT have more than 64 characters",schema:64,parentSchema:schema30,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(!pattern9.test(data)){
-let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^[a-z0-9]+(-[a-z0-9]+)*\
-$"',schema:"^[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema30,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath,schemaPath:"\
-#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema30.type,parentSchema:schema30,data};vErrors===null?vErrors=[err2]:vErrors.push(
-err2),errors++}return validate191.errors=vErrors,errors===0}validate191.evaluated={dynamicProps:!1,dynamicItems:!1};function validate193(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate193.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
-void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/maxLength",keyword:"m\
-axLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:vErrors.push(
-err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
-ters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={instancePath,schemaPath:"\
-#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u001\
-f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"typ\
-e",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate193.
-errors=vErrors,errors===0}validate193.evaluated={dynamicProps:!1,dynamicItems:!1};function validate195(data,{instancePath="",parentData,parentDataProperty,rootData=data,
-dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate195.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
-(evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",keyword:"format",params:{format:"date"},
-message:'must match format "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,
-schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===null?vErrors=[err1]:
-vErrors.push(err1),errors++}return validate195.errors=vErrors,errors===0}validate195.evaluated={dynamicProps:!1,dynamicItems:!1};function validate197(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate197.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
-props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
-maxLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=[err0]:vErrors.push(
-err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
-ters",schema:1,parentSchema:schema22,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern4.test(data)){let err2={instancePath,schemaPath:"\
-#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',
-schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,
-schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:
-vErrors.push(err3),errors++}return validate197.errors=vErrors,errors===0}validate197.evaluated={dynamicProps:!1,dynamicItems:!1};var schema77={type:"object",description:"\
-Revisions of one variant. Without letters and without from and until: every revision of it.",required:["variant"],additionalProperties:!1,properties:{variant:{$ref:"\
-kinprint:common/1#/$defs/variantAddress"},letters:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/letter"},uniqueItems:!0,minItems:1,maxItems:420,
-description:"These revisions."},from:{$ref:"kinprint:common/1#/$defs/letter",description:"The first revision touched; the first of all where left out."},until:{
-$ref:"kinprint:common/1#/$defs/letter",description:"The last revision touched, itself included; every later one too where left out."},parts:{type:"array",items:{
-type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,minItems:1,maxItems:1e3,description:"Only these parts; all where left out."}},dependentSchemas:{
-letters:{properties:{from:!1,until:!1}}}},schema78={type:"string",pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$",description:"\
-device/variant, or source:device/variant for a variant of another registry."},pattern28=new RegExp("^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(\
--[a-z0-9]+)*$","u");function validate200(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate200.
-evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern28.test(data)){
-let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$"},message:'\
-must match pattern "^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-\
-9]+(-[a-z0-9]+)*$",parentSchema:schema78,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"\
-type",params:{type:"string"},message:"must be string",schema:schema78.type,parentSchema:schema78,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
-return validate200.errors=vErrors,errors===0}validate200.evaluated={dynamicProps:!1,dynamicItems:!1};function validate202(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate202.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
-dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern24.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{
-pattern:"^[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^[A-HJ-NPRT-WY]{1,2}$"',schema:"^[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema70,data};vErrors===null?
-vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema70.
-type,parentSchema:schema70,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate202.errors=vErrors,errors===0}validate202.evaluated={dynamicProps:!1,
-dynamicItems:!1};function validate199(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate199.
-evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){
-if(data.variant===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"variant"},message:"must have required prope\
-rty 'variant'",schema:schema77.required,parentSchema:schema77,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="\
-variant"||key0==="letters"||key0==="from"||key0==="until"||key0==="parts")){let err1={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProper\
-ties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema77,data};vErrors===null?vErrors=[err1]:vErrors.
-push(err1),errors++}if(data.variant!==void 0&&(validate200(data.variant,{instancePath:instancePath+"/variant",parentData:data,parentDataProperty:"variant",rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate200.errors:vErrors.concat(validate200.errors),errors=vErrors.length)),data.letters!==void 0){let data1=data.letters;
-if(Array.isArray(data1)){if(data1.length>420){let err2={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/maxItems",keyword:"maxItems",params:{
-limit:420},message:"must NOT have more than 420 items",schema:420,parentSchema:schema77.properties.letters,data:data1};vErrors===null?vErrors=[err2]:vErrors.push(
-err2),errors++}if(data1.length<1){let err3={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/minItems",keyword:"minItems",params:{limit:1},
-message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema77.properties.letters,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}
-let len0=data1.length;for(let i0=0;i0<len0;i0++){let data2=data1[i0];if(typeof data2!="string"){let err4={instancePath:instancePath+"/letters/"+i0,schemaPath:"#\
-/properties/letters/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema77.properties.letters.items.type,parentSchema:schema77.
-properties.letters.items,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}validate202(data2,{instancePath:instancePath+"/letters/"+i0,parentData:data1,
-parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:vErrors.concat(validate202.errors),errors=vErrors.length)}let i1=data1.
-length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err5={
-instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate ite\
-ms (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema77.properties.letters,data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++;
-break}indices0[item0]=i1}}}}else{let err6={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/type",keyword:"type",params:{type:"array"},message:"\
-must be array",schema:schema77.properties.letters.type,parentSchema:schema77.properties.letters,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}
-if(data.from!==void 0&&(validate202(data.from,{instancePath:instancePath+"/from",parentData:data,parentDataProperty:"from",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate202.errors:vErrors.concat(validate202.errors),errors=vErrors.length)),data.until!==void 0&&(validate202(data.until,{instancePath:instancePath+"/unt\
-il",parentData:data,parentDataProperty:"until",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:vErrors.concat(validate202.errors),errors=vErrors.
-length)),data.parts!==void 0){let data5=data.parts;if(Array.isArray(data5)){if(data5.length>1e3){let err7={instancePath:instancePath+"/parts",schemaPath:"#/prop\
-erties/parts/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema77.properties.parts,data:data5};
-vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data5.length<1){let err8={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/minItem\
-s",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=
-[err8]:vErrors.push(err8),errors++}let len1=data5.length;for(let i2=0;i2<len1;i2++){let data6=data5[i2];if(typeof data6!="string"){let err9={instancePath:instancePath+
-"/parts/"+i2,schemaPath:"#/properties/parts/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema77.properties.parts.items.type,
-parentSchema:schema77.properties.parts.items,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}validate191(data6,{instancePath:instancePath+
-"/parts/"+i2,parentData:data5,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate191.errors:vErrors.concat(validate191.errors),errors=
-vErrors.length)}let i3=data5.length,j1;if(i3>1){let indices1={};for(;i3--;){let item1=data5[i3];if(typeof item1=="string"){if(typeof indices1[item1]=="number"){
-j1=indices1[item1];let err10={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/uniqueItems",keyword:"uniqueItems",params:{i:i3,j:j1},message:"m\
-ust NOT have duplicate items (items ## "+j1+" and "+i3+" are identical)",schema:!0,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=[err10]:
-vErrors.push(err10),errors++;break}indices1[item1]=i3}}}}else{let err11={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/type",keyword:"type",
-params:{type:"array"},message:"must be array",schema:schema77.properties.parts.type,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=[err11]:
-vErrors.push(err11),errors++}}if(data.letters!==void 0&&data&&typeof data=="object"&&!Array.isArray(data)){if(data.from!==void 0){let err12={instancePath:instancePath+
+dependentSchemas:{letters:{properties:{from:!1,until:!1}}}},schema78={type:"string",pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-\
+9]+)*$",description:"device/variant, or source:device/variant for a variant of another registry."},pattern28=new RegExp("^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[\
+a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$","u");function validate200(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate200.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
+"string"){if(!pattern28.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0\
+-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^([a-z0-9]+(-[\
+a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema78,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={
+instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema78.type,parentSchema:schema78,data};vErrors===null?
+vErrors=[err1]:vErrors.push(err1),errors++}return validate200.errors=vErrors,errors===0}validate200.evaluated={dynamicProps:!1,dynamicItems:!1};function validate202(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate202.evaluated;if(evaluated0.dynamicProps&&
+(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern24.test(data)){let err0={instancePath,schemaPath:"\
+#/pattern",keyword:"pattern",params:{pattern:"^[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^[A-HJ-NPRT-WY]{1,2}$"',schema:"^[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema70,
+data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"\
+must be string",schema:schema70.type,parentSchema:schema70,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate202.errors=vErrors,errors===
+0}validate202.evaluated={dynamicProps:!1,dynamicItems:!1};function validate199(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate199.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+data&&typeof data=="object"&&!Array.isArray(data)){if(data.variant===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
+variant"},message:"must have required property 'variant'",schema:schema77.required,parentSchema:schema77,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
+errors++}for(let key0 in data)if(!(key0==="variant"||key0==="letters"||key0==="from"||key0==="until"||key0==="parts")){let err1={instancePath,schemaPath:"#/addi\
+tionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema77,
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.variant!==void 0&&(validate200(data.variant,{instancePath:instancePath+"/variant",parentData:data,
+parentDataProperty:"variant",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate200.errors:append(vErrors,validate200.errors),errors=vErrors.length)),data.
+letters!==void 0){let data1=data.letters;if(Array.isArray(data1)){if(data1.length>420){let err2={instancePath:instancePath+"/letters",schemaPath:"#/properties/l\
+etters/maxItems",keyword:"maxItems",params:{limit:420},message:"must NOT have more than 420 items",schema:420,parentSchema:schema77.properties.letters,data:data1};
+vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data1.length<1){let err3={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/min\
+Items",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema77.properties.letters,data:data1};vErrors===null?
+vErrors=[err3]:vErrors.push(err3),errors++}let len0=data1.length;for(let i0=0;i0<len0;i0++){let data2=data1[i0];if(typeof data2!="string"){let err4={instancePath:instancePath+
+"/letters/"+i0,schemaPath:"#/properties/letters/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema77.properties.letters.items.
+type,parentSchema:schema77.properties.letters.items,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}validate202(data2,{instancePath:instancePath+
+"/letters/"+i0,parentData:data1,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:append(vErrors,validate202.errors),errors=
+vErrors.length)}let i1=data1.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){
+j0=indices0[item0];let err5={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"\
+must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema77.properties.letters,data:data1};vErrors===null?vErrors=
+[err5]:vErrors.push(err5),errors++;break}indices0[item0]=i1}}}}else{let err6={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/type",keyword:"\
+type",params:{type:"array"},message:"must be array",schema:schema77.properties.letters.type,parentSchema:schema77.properties.letters,data:data1};vErrors===null?
+vErrors=[err6]:vErrors.push(err6),errors++}}if(data.from!==void 0&&(validate202(data.from,{instancePath:instancePath+"/from",parentData:data,parentDataProperty:"\
+from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:append(vErrors,validate202.errors),errors=vErrors.length)),data.until!==void 0&&(validate202(
+data.until,{instancePath:instancePath+"/until",parentData:data,parentDataProperty:"until",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:
+append(vErrors,validate202.errors),errors=vErrors.length)),data.parts!==void 0){let data5=data.parts;if(Array.isArray(data5)){if(data5.length>1e3){let err7={instancePath:instancePath+
+"/parts",schemaPath:"#/properties/parts/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema77.
+properties.parts,data:data5};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data5.length<1){let err8={instancePath:instancePath+"/parts",schemaPath:"\
+#/properties/parts/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema77.properties.parts,data:data5};
+vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}let len1=data5.length;for(let i2=0;i2<len1;i2++){let data6=data5[i2];if(typeof data6!="string"){let err9={
+instancePath:instancePath+"/parts/"+i2,schemaPath:"#/properties/parts/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema77.
+properties.parts.items.type,parentSchema:schema77.properties.parts.items,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}validate191(data6,
+{instancePath:instancePath+"/parts/"+i2,parentData:data5,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate191.errors:append(vErrors,
+validate191.errors),errors=vErrors.length)}let i3=data5.length,j1;if(i3>1){let indices1={};for(;i3--;){let item1=data5[i3];if(typeof item1=="string"){if(typeof indices1[item1]==
+"number"){j1=indices1[item1];let err10={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/uniqueItems",keyword:"uniqueItems",params:{i:i3,j:j1},
+message:"must NOT have duplicate items (items ## "+j1+" and "+i3+" are identical)",schema:!0,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=
+[err10]:vErrors.push(err10),errors++;break}indices1[item1]=i3}}}}else{let err11={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/type",keyword:"\
+type",params:{type:"array"},message:"must be array",schema:schema77.properties.parts.type,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=
+[err11]:vErrors.push(err11),errors++}}if(data.letters!==void 0&&data&&typeof data=="object"&&!Array.isArray(data)){if(data.from!==void 0){let err12={instancePath:instancePath+
 "/from",schemaPath:"#/dependentSchemas/letters/properties/from/false schema",keyword:"false schema",params:{},message:"boolean schema is false",schema:!1,parentSchema:schema77.
 dependentSchemas.letters.properties.from,data:data.from};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}if(data.until!==void 0){let err13={instancePath:instancePath+
 "/until",schemaPath:"#/dependentSchemas/letters/properties/until/false schema",keyword:"false schema",params:{},message:"boolean schema is false",schema:!1,parentSchema:schema77.
@@ -1122,9 +1122,9 @@ uired",keyword:"required",params:{missingProperty:"reason"},message:"must have r
 vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="date"||key0==="reason")){let err2={instancePath,schemaPath:"#/additi\
 onalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema81,data};
 vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}data.date!==void 0&&(validate195(data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"\
-date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:vErrors.concat(validate195.errors),errors=vErrors.length)),data.reason!==void 0&&(validate197(
+date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:append(vErrors,validate195.errors),errors=vErrors.length)),data.reason!==void 0&&(validate197(
 data.reason,{instancePath:instancePath+"/reason",parentData:data,parentDataProperty:"reason",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate197.errors:
-vErrors.concat(validate197.errors),errors=vErrors.length))}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must b\
+append(vErrors,validate197.errors),errors=vErrors.length))}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must b\
 e object",schema:schema81.type,parentSchema:schema81,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate211.errors=vErrors,errors===
 0}validate211.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate190(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
 let vErrors=null,errors=0,evaluated0=validate190.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
@@ -1147,32 +1147,32 @@ additionalProperty:key0},message:"must NOT have additional properties",schema:!1
 if(data.kinprint!==void 0){let data0=data.kinprint;if(data0!=="advisory/1"){let err9={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/kinprint/co\
 nst",keyword:"const",params:{allowedValue:"advisory/1"},message:"must be equal to constant",schema:"advisory/1",parentSchema:schema72.properties.kinprint,data:data0};
 vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.id!==void 0&&(validate191(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
-id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate191.errors:vErrors.concat(validate191.errors),errors=vErrors.length)),data.title!==void 0&&(validate193(
+id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate191.errors:append(vErrors,validate191.errors),errors=vErrors.length)),data.title!==void 0&&(validate193(
 data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate193.errors:
-vErrors.concat(validate193.errors),errors=vErrors.length)),data.published!==void 0&&(validate195(data.published,{instancePath:instancePath+"/published",parentData:data,
-parentDataProperty:"published",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:vErrors.concat(validate195.errors),errors=vErrors.length)),
+append(vErrors,validate193.errors),errors=vErrors.length)),data.published!==void 0&&(validate195(data.published,{instancePath:instancePath+"/published",parentData:data,
+parentDataProperty:"published",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:append(vErrors,validate195.errors),errors=vErrors.length)),
 data.severity!==void 0){let data4=data.severity;if(!(data4==="minor"||data4==="serious"||data4==="critical")){let err10={instancePath:instancePath+"/severity",schemaPath:"\
 #/properties/severity/enum",keyword:"enum",params:{allowedValues:schema72.properties.severity.enum},message:"must be equal to one of the allowed values",schema:schema72.
 properties.severity.enum,parentSchema:schema72.properties.severity,data:data4};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}if(data.summary!==void 0&&
 (validate197(data.summary,{instancePath:instancePath+"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate197.errors:vErrors.concat(validate197.errors),errors=vErrors.length)),data.affects!==void 0){let data6=data.affects;if(Array.isArray(data6)){if(data6.length>
+validate197.errors:append(vErrors,validate197.errors),errors=vErrors.length)),data.affects!==void 0){let data6=data.affects;if(Array.isArray(data6)){if(data6.length>
 1e3){let err11={instancePath:instancePath+"/affects",schemaPath:"#/properties/affects/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have mor\
 e than 1000 items",schema:1e3,parentSchema:schema72.properties.affects,data:data6};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}if(data6.length<1){
 let err12={instancePath:instancePath+"/affects",schemaPath:"#/properties/affects/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than\
  1 items",schema:1,parentSchema:schema72.properties.affects,data:data6};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len0=data6.length;for(let i0=0;i0<
 len0;i0++)validate199(data6[i0],{instancePath:instancePath+"/affects/"+i0,parentData:data6,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate199.errors:vErrors.concat(validate199.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/affects",schemaPath:"#/properties/affec\
+validate199.errors:append(vErrors,validate199.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/affects",schemaPath:"#/properties/affec\
 ts/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema72.properties.affects.type,parentSchema:schema72.properties.affects,data:data6};
 vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}if(data.action!==void 0&&(validate197(data.action,{instancePath:instancePath+"/action",parentData:data,
-parentDataProperty:"action",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate197.errors:vErrors.concat(validate197.errors),errors=vErrors.length)),data.
+parentDataProperty:"action",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate197.errors:append(vErrors,validate197.errors),errors=vErrors.length)),data.
 links!==void 0){let data9=data.links;if(Array.isArray(data9)){if(data9.length>100){let err14={instancePath:instancePath+"/links",schemaPath:"#/properties/links/\
 maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema72.properties.links,data:data9};vErrors===
 null?vErrors=[err14]:vErrors.push(err14),errors++}let len1=data9.length;for(let i1=0;i1<len1;i1++)validate209(data9[i1],{instancePath:instancePath+"/links/"+i1,
-parentData:data9,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate209.errors:vErrors.concat(validate209.errors),errors=vErrors.length)}else{
+parentData:data9,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate209.errors:append(vErrors,validate209.errors),errors=vErrors.length)}else{
 let err15={instancePath:instancePath+"/links",schemaPath:"#/properties/links/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema72.
 properties.links.type,parentSchema:schema72.properties.links,data:data9};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}}data.withdrawn!==void 0&&(validate211(
 data.withdrawn,{instancePath:instancePath+"/withdrawn",parentData:data,parentDataProperty:"withdrawn",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate211.
-errors:vErrors.concat(validate211.errors),errors=vErrors.length))}else{let err16={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
+errors:append(vErrors,validate211.errors),errors=vErrors.length))}else{let err16={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
 must be object",schema:schema72.type,parentSchema:schema72,data};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}return validate190.errors=vErrors,errors===
 0}validate190.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var evidence=validate215,schema82={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"\
 kinprint:evidence/1",title:"Evidence",description:"A file under vetting/<device>/<variant>/<letter>/: one recorded trial or inspection of exactly one digest. Ne\
@@ -1241,13 +1241,13 @@ missingProperty:"unit"},message:"must have required property 'unit'",schema:sche
 push(err2),errors++}for(let key0 in data)if(!(key0==="what"||key0==="part"||key0==="value"||key0==="unit"||key0==="uncertainty")){let err3={instancePath,schemaPath:"\
 #/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema88,
 data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.what!==void 0&&(validate222(data.what,{instancePath:instancePath+"/what",parentData:data,
-parentDataProperty:"what",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:vErrors.concat(validate222.errors),errors=vErrors.length)),data.
+parentDataProperty:"what",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.length)),data.
 part!==void 0&&(validate229(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"part",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate229.errors:vErrors.concat(validate229.errors),errors=vErrors.length)),data.value!==void 0){let data2=data.value;if(!(typeof data2=="number"&&isFinite(
+null?validate229.errors:append(vErrors,validate229.errors),errors=vErrors.length)),data.value!==void 0){let data2=data.value;if(!(typeof data2=="number"&&isFinite(
 data2))){let err4={instancePath:instancePath+"/value",schemaPath:"#/properties/value/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema88.
 properties.value.type,parentSchema:schema88.properties.value,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.unit!==void 0&&(validate222(
-data.unit,{instancePath:instancePath+"/unit",parentData:data,parentDataProperty:"unit",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:vErrors.
-concat(validate222.errors),errors=vErrors.length)),data.uncertainty!==void 0){let data4=data.uncertainty;if(typeof data4=="number"&&isFinite(data4)){if(data4<0||
+data.unit,{instancePath:instancePath+"/unit",parentData:data,parentDataProperty:"unit",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(
+vErrors,validate222.errors),errors=vErrors.length)),data.uncertainty!==void 0){let data4=data.uncertainty;if(typeof data4=="number"&&isFinite(data4)){if(data4<0||
 isNaN(data4)){let err5={instancePath:instancePath+"/uncertainty",schemaPath:"#/properties/uncertainty/minimum",keyword:"minimum",params:{comparison:">=",limit:0},
 message:"must be >= 0",schema:0,parentSchema:schema88.properties.uncertainty,data:data4};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={
 instancePath:instancePath+"/uncertainty",schemaPath:"#/properties/uncertainty/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema88.
@@ -1274,13 +1274,13 @@ ha256"},message:"must have required property 'sha256'",schema:schema90.required,
 for(let key0 in data)if(!(key0==="path"||key0==="sha256"||key0==="title")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalPropert\
 ies",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema90,data};vErrors===null?vErrors=[err2]:vErrors.
 push(err2),errors++}if(data.path!==void 0&&(validate234(data.path,{instancePath:instancePath+"/path",parentData:data,parentDataProperty:"path",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate234.errors:vErrors.concat(validate234.errors),errors=vErrors.length)),data.sha256!==void 0){let data1=data.sha256;if(typeof data1==
+(vErrors=vErrors===null?validate234.errors:append(vErrors,validate234.errors),errors=vErrors.length)),data.sha256!==void 0){let data1=data.sha256;if(typeof data1==
 "string"){if(!pattern37.test(data1)){let err3={instancePath:instancePath+"/sha256",schemaPath:"#/properties/sha256/pattern",keyword:"pattern",params:{pattern:"^\
 [0-9a-f]{64}$"},message:'must match pattern "^[0-9a-f]{64}$"',schema:"^[0-9a-f]{64}$",parentSchema:schema90.properties.sha256,data:data1};vErrors===null?vErrors=
 [err3]:vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+"/sha256",schemaPath:"#/properties/sha256/type",keyword:"type",params:{type:"string"},
 message:"must be string",schema:schema90.properties.sha256.type,parentSchema:schema90.properties.sha256,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),
 errors++}}data.title!==void 0&&(validate222(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate222.errors:vErrors.concat(validate222.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"t\
+(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"t\
 ype",params:{type:"object"},message:"must be object",schema:schema90.type,parentSchema:schema90,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}
 return validate233.errors=vErrors,errors===0}validate233.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate215(data,{instancePath="",parentData,
 parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate215.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
@@ -1305,25 +1305,25 @@ push(err8),errors++}}if(data.kind!==void 0){let data1=data.kind;if(!(data1==="pr
 instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema82.properties.kind.enum},message:"must be equal\
  to one of the allowed values",schema:schema82.properties.kind.enum,parentSchema:schema82.properties.kind,data:data1};vErrors===null?vErrors=[err9]:vErrors.push(
 err9),errors++}}if(data.digest!==void 0&&(validate216(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate216.errors:vErrors.concat(validate216.errors),errors=vErrors.length)),data.revision!==void 0&&(validate218(data.revision,{instancePath:instancePath+
-"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate218.errors:vErrors.concat(validate218.errors),
+(vErrors=vErrors===null?validate216.errors:append(vErrors,validate216.errors),errors=vErrors.length)),data.revision!==void 0&&(validate218(data.revision,{instancePath:instancePath+
+"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate218.errors:append(vErrors,validate218.errors),
 errors=vErrors.length)),data.date!==void 0&&(validate220(data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate220.errors:vErrors.concat(validate220.errors),errors=vErrors.length)),data.by!==void 0&&(validate222(data.by,{instancePath:instancePath+
-"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:vErrors.concat(validate222.errors),errors=vErrors.
+(vErrors=vErrors===null?validate220.errors:append(vErrors,validate220.errors),errors=vErrors.length)),data.by!==void 0&&(validate222(data.by,{instancePath:instancePath+
+"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.
 length)),data.place!==void 0&&(validate222(data.place,{instancePath:instancePath+"/place",parentData:data,parentDataProperty:"place",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate222.errors:vErrors.concat(validate222.errors),errors=vErrors.length)),data.findings!==void 0&&(validate225(data.findings,{instancePath:instancePath+
-"/findings",parentData:data,parentDataProperty:"findings",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate225.errors:vErrors.concat(validate225.errors),
+(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.length)),data.findings!==void 0&&(validate225(data.findings,{instancePath:instancePath+
+"/findings",parentData:data,parentDataProperty:"findings",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate225.errors:append(vErrors,validate225.errors),
 errors=vErrors.length)),data.measurements!==void 0){let data8=data.measurements;if(Array.isArray(data8)){if(data8.length>1e3){let err10={instancePath:instancePath+
 "/measurements",schemaPath:"#/properties/measurements/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema82.
 properties.measurements,data:data8};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}let len0=data8.length;for(let i0=0;i0<len0;i0++)validate227(data8[i0],
-{instancePath:instancePath+"/measurements/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate227.errors:vErrors.
-concat(validate227.errors),errors=vErrors.length)}else{let err11={instancePath:instancePath+"/measurements",schemaPath:"#/properties/measurements/type",keyword:"\
+{instancePath:instancePath+"/measurements/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate227.errors:append(
+vErrors,validate227.errors),errors=vErrors.length)}else{let err11={instancePath:instancePath+"/measurements",schemaPath:"#/properties/measurements/type",keyword:"\
 type",params:{type:"array"},message:"must be array",schema:schema82.properties.measurements.type,parentSchema:schema82.properties.measurements,data:data8};vErrors===
 null?vErrors=[err11]:vErrors.push(err11),errors++}}if(data.attachments!==void 0){let data10=data.attachments;if(Array.isArray(data10)){if(data10.length>200){let err12={
 instancePath:instancePath+"/attachments",schemaPath:"#/properties/attachments/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 2\
 00 items",schema:200,parentSchema:schema82.properties.attachments,data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;
 for(let i1=0;i1<len1;i1++)validate233(data10[i1],{instancePath:instancePath+"/attachments/"+i1,parentData:data10,parentDataProperty:i1,rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate233.errors:vErrors.concat(validate233.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/attachments",schemaPath:"\
+(vErrors=vErrors===null?validate233.errors:append(vErrors,validate233.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/attachments",schemaPath:"\
 #/properties/attachments/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema82.properties.attachments.type,parentSchema:schema82.properties.
 attachments,data:data10};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}}else{let err14={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"\
 object"},message:"must be object",schema:schema82.type,parentSchema:schema82,data};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}return validate215.
@@ -1417,13 +1417,13 @@ additionalProperty:key0},message:"must NOT have additional properties",schema:!1
 errors++}if(data.kinprint!==void 0){let data1=data.kinprint;if(data1!=="signoff/1"){let err13={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/ki\
 nprint/const",keyword:"const",params:{allowedValue:"signoff/1"},message:"must be equal to constant",schema:"signoff/1",parentSchema:schema92.properties.kinprint,
 data:data1};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}if(data.digest!==void 0&&(validate239(data.digest,{instancePath:instancePath+"/digest",
-parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate239.errors:vErrors.concat(validate239.errors),errors=vErrors.
+parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate239.errors:append(vErrors,validate239.errors),errors=vErrors.
 length)),data.revision!==void 0&&(validate241(data.revision,{instancePath:instancePath+"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate241.errors:vErrors.concat(validate241.errors),errors=vErrors.length)),data.role!==void 0&&(validate243(data.role,{instancePath:instancePath+
-"/role",parentData:data,parentDataProperty:"role",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate243.errors:vErrors.concat(validate243.errors),errors=
+(vErrors=vErrors===null?validate241.errors:append(vErrors,validate241.errors),errors=vErrors.length)),data.role!==void 0&&(validate243(data.role,{instancePath:instancePath+
+"/role",parentData:data,parentDataProperty:"role",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate243.errors:append(vErrors,validate243.errors),errors=
 vErrors.length)),data.by!==void 0&&(validate245(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate245.errors:vErrors.concat(validate245.errors),errors=vErrors.length)),data.date!==void 0&&(validate247(data.date,{instancePath:instancePath+
-"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate247.errors:vErrors.concat(validate247.errors),errors=
+vErrors===null?validate245.errors:append(vErrors,validate245.errors),errors=vErrors.length)),data.date!==void 0&&(validate247(data.date,{instancePath:instancePath+
+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate247.errors:append(vErrors,validate247.errors),errors=
 vErrors.length)),data.decision!==void 0){let data7=data.decision;if(!(data7==="accept"||data7==="accept-with-conditions"||data7==="reject")){let err14={instancePath:instancePath+
 "/decision",schemaPath:"#/properties/decision/enum",keyword:"enum",params:{allowedValues:schema92.properties.decision.enum},message:"must be equal to one of the\
  allowed values",schema:schema92.properties.decision.enum,parentSchema:schema92.properties.decision,data:data7};vErrors===null?vErrors=[err14]:vErrors.push(err14),
@@ -1432,22 +1432,22 @@ schemaPath:"#/properties/conditions/maxItems",keyword:"maxItems",params:{limit:1
 properties.conditions,data:data8};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}if(data8.length<1){let err16={instancePath:instancePath+"/conditio\
 ns",schemaPath:"#/properties/conditions/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema92.
 properties.conditions,data:data8};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}let len0=data8.length;for(let i0=0;i0<len0;i0++)validate249(data8[i0],
-{instancePath:instancePath+"/conditions/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate249.errors:vErrors.
-concat(validate249.errors),errors=vErrors.length)}else{let err17={instancePath:instancePath+"/conditions",schemaPath:"#/properties/conditions/type",keyword:"typ\
-e",params:{type:"array"},message:"must be array",schema:schema92.properties.conditions.type,parentSchema:schema92.properties.conditions,data:data8};vErrors===null?
+{instancePath:instancePath+"/conditions/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate249.errors:append(
+vErrors,validate249.errors),errors=vErrors.length)}else{let err17={instancePath:instancePath+"/conditions",schemaPath:"#/properties/conditions/type",keyword:"ty\
+pe",params:{type:"array"},message:"must be array",schema:schema92.properties.conditions.type,parentSchema:schema92.properties.conditions,data:data8};vErrors===null?
 vErrors=[err17]:vErrors.push(err17),errors++}}if(data.statement!==void 0&&(validate249(data.statement,{instancePath:instancePath+"/statement",parentData:data,parentDataProperty:"\
-statement",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate249.errors:vErrors.concat(validate249.errors),errors=vErrors.length)),data.evidence!==void 0){
+statement",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate249.errors:append(vErrors,validate249.errors),errors=vErrors.length)),data.evidence!==void 0){
 let data11=data.evidence;if(Array.isArray(data11)){if(data11.length>100){let err18={instancePath:instancePath+"/evidence",schemaPath:"#/properties/evidence/maxI\
 tems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema92.properties.evidence,data:data11};vErrors===
 null?vErrors=[err18]:vErrors.push(err18),errors++}let len1=data11.length;for(let i1=0;i1<len1;i1++){let data12=data11[i1];if(typeof data12!="string"){let err19={
 instancePath:instancePath+"/evidence/"+i1,schemaPath:"#/properties/evidence/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema92.
 properties.evidence.items.type,parentSchema:schema92.properties.evidence.items,data:data12};vErrors===null?vErrors=[err19]:vErrors.push(err19),errors++}validate252(
 data12,{instancePath:instancePath+"/evidence/"+i1,parentData:data11,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate252.errors:
-vErrors.concat(validate252.errors),errors=vErrors.length)}let i2=data11.length,j0;if(i2>1){let indices0={};for(;i2--;){let item0=data11[i2];if(typeof item0=="st\
+append(vErrors,validate252.errors),errors=vErrors.length)}let i2=data11.length,j0;if(i2>1){let indices0={};for(;i2--;){let item0=data11[i2];if(typeof item0=="st\
 ring"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err20={instancePath:instancePath+"/evidence",schemaPath:"#/properties/evidence/uniqueItems",keyword:"\
 uniqueItems",params:{i:i2,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i2+" are identical)",schema:!0,parentSchema:schema92.properties.evidence,
 data:data11};vErrors===null?vErrors=[err20]:vErrors.push(err20),errors++;break}indices0[item0]=i2}}}}else{let err21={instancePath:instancePath+"/evidence",schemaPath:"\
 #/properties/evidence/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema92.properties.evidence.type,parentSchema:schema92.properties.
 evidence,data:data11};vErrors===null?vErrors=[err21]:vErrors.push(err21),errors++}}}else{let err22={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"\
 object"},message:"must be object",schema:schema92.type,parentSchema:schema92,data};vErrors===null?vErrors=[err22]:vErrors.push(err22),errors++}return validate238.
-errors=vErrors,errors===0}validate238.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};export{advisory,device,evidence,registry,signoff,variant};
+errors=vErrors,errors===0}validate238.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function append(list,more){for(let one of more)list.push(one);return list}export{advisory,device,evidence,registry,signoff,variant};

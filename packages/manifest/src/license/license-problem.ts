@@ -1,3 +1,4 @@
+/// <reference types="./spdx-expression-parse.d.ts" />
 import parse from 'spdx-expression-parse';
 import deprecated from 'spdx-license-ids/deprecated.json' with { type: 'json' };
 import ids from 'spdx-license-ids/index.json' with { type: 'json' };

@@ -7,7 +7,7 @@ import type { Draft } from './draft.ts';
 import { kindProblem } from './kind.ts';
 import { places, type Places, type TextPlace } from './places.ts';
 import { schemaProblems } from './schema-problems.ts';
-import { textProblem } from './text.ts';
+import { countLines, textProblem } from './text.ts';
 import { yamlProblems } from './yaml-problems.ts';
 
 /** A document as it was read, with everything that is wrong with it. */
@@ -32,7 +32,8 @@ export const parseOptions = {
   // Checked by us in linear time.
   uniqueKeys: false,
   prettyErrors: false,
-  logLevel: 'silent',
+  // 'silent' would let a second document pass.
+  logLevel: 'error',
 } as const;
 
 /**
@@ -54,11 +55,12 @@ export function readDocument<K extends DocumentKind>(kind: K, text: string, file
       place: path => known.of(path),
     };
   };
-  const unfit = textProblem(text, counter);
+  countLines(text, counter);
+  const unfit = textProblem(text);
   if (unfit !== null) return result(null, [unfit], null);
   let document: Document;
   try {
-    document = parseDocument(text, { ...parseOptions, lineCounter: counter });
+    document = parseDocument(text, parseOptions);
   } catch (error) {
     return result(null, [unreadable(error)], null);
   }

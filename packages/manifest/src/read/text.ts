@@ -3,7 +3,7 @@ import { defaults } from '../defaults.ts';
 import type { Draft } from './draft.ts';
 
 /** What makes a text unfit to be parsed at all: too long, or with signs that no text file has. */
-export function textProblem(text: string, counter: LineCounter): Draft | null {
+export function textProblem(text: string): Draft | null {
   if (text.length > defaults.documentBytes || bytesOf(text) > defaults.documentBytes)
     return {
       code: 'document-too-large',
@@ -14,7 +14,6 @@ export function textProblem(text: string, counter: LineCounter): Draft | null {
   // YAML 1.2.2, section 5.1: printable characters.
   const found = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffe\uffff]|\p{Surrogate}/u.exec(text);
   if (found === null) return null;
-  countLines(text, counter);
   const code = (found[0].codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0');
   return {
     code: 'control-character',
@@ -24,7 +23,8 @@ export function textProblem(text: string, counter: LineCounter): Draft | null {
   };
 }
 
-function countLines(text: string, counter: LineCounter): void {
+/** Where the lines begin, for all that speaks of places; the parser would stop counting where it gives up. */
+export function countLines(text: string, counter: LineCounter): void {
   counter.addNewLine(0);
   for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) counter.addNewLine(at + 1);
 }
