@@ -71,12 +71,22 @@ export function wrap(text: string, columns: number): string[] {
 
 /** A word in pieces that fit; painted words (with escape sequences) are never cut. */
 function cut(word: string, columns: number): string[] {
-  if (word.length <= columns || width(word) <= columns || word.includes(String.fromCharCode(27)))
-    return [word];
-  const chars = [...word];
+  if (width(word) <= columns || word.includes(String.fromCharCode(27))) return [word];
   const pieces: string[] = [];
-  for (let k = 0; k < chars.length; k += columns) pieces.push(chars.slice(k, k + columns).join(''));
+  let rest = [...word];
+  while (rest.length > 0) {
+    const n = Math.max(1, charactersIn(rest, columns));
+    pieces.push(rest.slice(0, n).join(''));
+    rest = rest.slice(n);
+  }
   return pieces;
+}
+
+/** How many of the characters fit from the first on. */
+function charactersIn(chars: readonly string[], columns: number): number {
+  let used = 0;
+  const over = chars.findIndex(c => (used += width(c)) > columns);
+  return over < 0 ? chars.length : over;
 }
 
 /** Shortens a path in the middle: what it starts with and the file's own name say most. */
@@ -85,7 +95,9 @@ export function shorten(text: string, columns: number): string {
   const keep = Math.max(1, columns - 1);
   const tail = Math.ceil(keep * 0.65);
   const chars = [...text];
-  return `${chars.slice(0, keep - tail).join('')}…${chars.slice(chars.length - tail).join('')}`;
+  const head = chars.slice(0, charactersIn(chars, keep - tail)).join('');
+  const back = [...chars].reverse();
+  return `${head}…${back.slice(0, charactersIn(back, tail)).reverse().join('')}`;
 }
 
 /** `label      text`, the text wrapped under itself. */

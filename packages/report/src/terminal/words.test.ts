@@ -43,6 +43,12 @@ describe('layout', () => {
     expect(short.endsWith('name.stl')).toBe(true);
   });
 
+  it('cuts and shortens wide characters by the columns they take', () => {
+    expect(wrap('部品部品部', 4)).toEqual(['部品', '部品', '部']);
+    expect(shorten('部品'.repeat(20), 11)).toBe('部…品部品');
+    expect(wrap('abcdefghij', 4)).toEqual(['abcd', 'efgh', 'ij']);
+  });
+
   it('lines up columns', () => {
     expect(
       columns(
