@@ -58,3 +58,11 @@ export { inShard, parseShard, type Shard } from './check/shard.ts';
 export type { CheckOptions, CheckReport } from './check/types.ts';
 export * from './record/record.ts';
 export { recordVariant } from './record/record-variant.ts';
+export { startRegistry, type StartOptions, type StartReport } from './start/start-registry.ts';
+export type { Relation } from './derive/derive.ts';
+export {
+  deriveVariant,
+  type DeriveReport,
+  type DeriveRequest,
+  type OpenSourceRegistry,
+} from './derive/derive-variant.ts';
