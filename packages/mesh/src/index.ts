@@ -49,3 +49,11 @@ export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thi
 export { crossingPairs, type CrossingOptions, type CrossingPairs } from './soundness/crossing-pairs.ts';
 export { seamClosed } from './measure/close-seams.ts';
 export { solidAngle } from './tree/solid-angle.ts';
+export {
+  fingerprint,
+  fingerprintValues,
+  fingerprintVersion,
+  surfaceValues,
+  type Fingerprint,
+  type FingerprintOptions,
+} from './fingerprint/fingerprint.ts';
