@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import type { Io } from './io.ts';
+import { addAdopt } from './program/adopt.ts';
 import { addCheck } from './program/check.ts';
 import { addCompare } from './program/compare.ts';
 import { addLineage } from './program/lineage.ts';
@@ -31,5 +32,6 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addCompare(program, io, settle);
   addCheck(program, io, settle);
   addLineage(program, io, settle);
+  addAdopt(program, io, settle);
   return program;
 }

@@ -66,3 +66,9 @@ export {
   type DeriveRequest,
   type OpenSourceRegistry,
 } from './derive/derive-variant.ts';
+export { adopt, type AdoptOptions, type AdoptOutcome } from './adopt/adopt.ts';
+export { adoptDefaults } from './adopt/adopt-defaults.ts';
+export * from './adopt/plan/types.ts';
+export type { Adopted, AdoptPoint } from './adopt/write/write-plan.ts';
+export { openSources, type OpenedSource, type SourceOptions, type Sources } from './sources/open-sources.ts';
+export { sourceAddress, type SourceAddress } from './sources/source-address.ts';

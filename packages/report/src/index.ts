@@ -18,3 +18,5 @@ export { lineageSvg } from './lineage/lineage-svg.ts';
 export { lineageText } from './lineage/lineage-text.ts';
 export { checkJson } from './check/check-json.ts';
 export { checkText } from './check/check-text.ts';
+export { adoptJson } from './adopt/adopt-json.ts';
+export { adoptText } from './adopt/adopt-text.ts';
