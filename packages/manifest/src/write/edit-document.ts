@@ -1,4 +1,4 @@
-import { Lexer, parseDocument, type Document } from 'yaml';
+import { isNode, Lexer, parseDocument, type Document } from 'yaml';
 import { ManifestError } from '../fault.ts';
 import { parseOptions } from '../read/read-document.ts';
 import { spliced } from './splice.ts';
@@ -31,8 +31,11 @@ function edited(text: string, edit: Edit): string {
     const again = parseDocument(candidate, parseOptions);
     return again.errors.length === 0 && JSON.stringify(again.toJS()) === wanted;
   };
-  const short = spliced(text, document, edit);
-  if (short !== null && says(short)) return short;
+  for (const style of ['blocks', 'quotes'] as const) {
+    // A block of text would take up a comment that stands below it.
+    const short = spliced(text, document, edit, style);
+    if (short !== null && says(short)) return short;
+  }
   const whole = rewritten(document, edit);
   if (
     whole !== null &&
@@ -62,7 +65,15 @@ function parsed(text: string): Document {
 function rewritten(document: Document, { path, value }: Edit): string | null {
   try {
     if (value === undefined) document.deleteIn(path);
-    else document.setIn(path, document.createNode(value, { aliasDuplicateObjects: false }));
+    else {
+      const old = document.getIn(path, true);
+      const node = document.createNode(value);
+      if (isNode(old)) {
+        node.commentBefore = old.commentBefore ?? null;
+        node.comment = old.comment ?? null;
+      }
+      document.setIn(path, node);
+    }
     return document.toString({ lineWidth: 0 });
   } catch {
     // The library refuses to go through an alias or a simple value.

@@ -1,5 +1,8 @@
 import {
+  isAlias,
+  isCollection,
   isMap,
+  isNode,
   isScalar,
   isSeq,
   parseDocument,
@@ -12,30 +15,49 @@ import {
   type YAMLSeq,
 } from 'yaml';
 import { keyText } from '../read/places.ts';
-import type { Edit } from './value-at.ts';
+import { withEdit, type Edit } from './value-at.ts';
+
+/** How text of several lines is written: as blocks, or in double quotes on one line. */
+export type TextStyle = 'blocks' | 'quotes';
 
 /**
  * The text with one change made in it and every other character left alone; null where that is not simply possible.
  * What comes out may be wrong in odd layouts: whoever calls parses it again and compares.
  */
-export function spliced(text: string, document: Document, { path, value }: Edit): string | null {
+export function spliced(text: string, document: Document, edit: Edit, style: TextStyle): string | null {
+  const { path, value } = lifted(document, edit);
   const parent = document.getIn(path.slice(0, -1), true);
   const step = path.at(-1);
   if (isMap(parent) && !parent.flow && parent.items.length > 0) {
     const pair = parent.items.find(item => keyText(item) === String(step)) as
       Pair<Node, Node | null> | undefined;
-    if (pair === undefined) return value === undefined ? null : addedKey(text, parent, String(step), value);
-    return value === undefined ? removed(text, pair.key, lastLeaf(pair)) : changedValue(text, pair, value);
+    if (pair === undefined)
+      return value === undefined ? null : addedKey(text, parent, String(step), value, style);
+    return value === undefined
+      ? removed(text, pair.key, lastLeaf(pair))
+      : changedValue(text, pair, value, style);
   }
   if (isSeq(parent) && !parent.flow && parent.items.length > 0 && typeof step === 'number') {
     const item = parent.items[step] as Node | undefined;
-    if (item === undefined) return value === undefined ? null : addedItem(text, parent, value);
-    return value === undefined ? removedItem(text, item) : changedItem(text, item, value);
+    if (item === undefined) return value === undefined ? null : addedItem(text, parent, value, style);
+    return value === undefined ? removedItem(text, item) : changedItem(text, item, value, style);
   }
   const bracketed = inBrackets(text, document, { path, value });
   if (bracketed !== null) return bracketed;
   const scalar = document.getIn(path, true);
-  return isScalar(scalar) && value !== undefined ? changedScalar(text, scalar, value) : null;
+  return isScalar(scalar) && value !== undefined ? changedScalar(text, scalar, value, style) : null;
+}
+
+/** The first entry of an empty list or group, and the removal of its last, are changes of the list or group itself. */
+function lifted(document: Document, edit: Edit): Edit {
+  const path = edit.path.slice(0, -1);
+  const parent = document.getIn(path, true);
+  if (path.length === 0 || isAlias(parent)) return edit;
+  const needed = edit.value === undefined ? 2 : 1;
+  if (isCollection(parent) && parent.items.length >= needed) return edit;
+  const old: unknown = isNode(parent) ? parent.toJS(document) : undefined;
+  const value = withEdit(old, { path: edit.path.slice(-1), value: edit.value });
+  return lifted(document, { path, value });
 }
 
 /** A change within brackets: the outermost ones are written anew, in one line if they were. */
@@ -62,35 +84,40 @@ function isFlow(node: unknown): boolean {
   return (isMap(node) || isSeq(node)) && node.flow === true && node.items.length > 0;
 }
 
-const written = (value: unknown): string =>
-  stringify(value, { lineWidth: 0, aliasDuplicateObjects: false }).replace(/\n$/, '');
+const written = (value: unknown, style: TextStyle): string =>
+  stringify(value, { lineWidth: 0, blockQuote: style === 'blocks' }).replace(/\n$/, '');
 
-function changedScalar(text: string, old: Scalar, value: unknown): string | null {
+function changedScalar(text: string, old: Scalar, value: unknown, style: TextStyle): string | null {
   if (!old.range || typeof value === 'object' || old.type === 'BLOCK_LITERAL' || old.type === 'BLOCK_FOLDED')
     return null;
   const scalar = new Scalar(value);
   // The way it is quoted is kept where it was quoted.
   if (typeof value === 'string' && old.type !== undefined) scalar.type = old.type;
-  const line = written(scalar);
+  const line = written(scalar, style);
   if (line.includes('\n')) return null;
   return text.slice(0, old.range[0]) + line + text.slice(old.range[1]);
 }
 
-function changedValue(text: string, pair: Pair<Node, Node | null>, value: unknown): string | null {
+function changedValue(
+  text: string,
+  pair: Pair<Node, Node | null>,
+  value: unknown,
+  style: TextStyle,
+): string | null {
   if (isScalar(pair.value) && pair.value.source !== '') {
-    const simple = changedScalar(text, pair.value, value);
+    const simple = changedScalar(text, pair.value, value, style);
     if (simple !== null) return simple;
   }
   const start = pair.key.range?.[0];
   const end = lastLeaf(pair)?.range?.[1];
   if (start === undefined || end === undefined) return null;
-  const lines = written({ [keyText(pair) ?? '']: value });
+  const lines = written({ [keyText(pair) ?? '']: value }, style);
   return text.slice(0, start) + indented(lines, columnOf(text, start)) + breakAt(text, end) + text.slice(end);
 }
 
-function changedItem(text: string, item: Node, value: unknown): string | null {
+function changedItem(text: string, item: Node, value: unknown, style: TextStyle): string | null {
   if (isScalar(item)) {
-    const simple = changedScalar(text, item, value);
+    const simple = changedScalar(text, item, value, style);
     if (simple !== null) return simple;
   }
   const start = item.range?.[0];
@@ -98,22 +125,24 @@ function changedItem(text: string, item: Node, value: unknown): string | null {
   if (start === undefined || end === undefined) return null;
   return (
     text.slice(0, start) +
-    indented(written(value), columnOf(text, start)) +
+    indented(written(value, style), columnOf(text, start)) +
     breakAt(text, end) +
     text.slice(end)
   );
 }
 
-function addedKey(text: string, map: YAMLMap, key: string, value: unknown): string | null {
+function addedKey(text: string, map: YAMLMap, key: string, value: unknown, style: TextStyle): string | null {
   const first = (map.items[0]?.key as Node | undefined)?.range?.[0];
-  return first === undefined ? null : added(text, map, written({ [key]: value }), columnOf(text, first));
+  return first === undefined
+    ? null
+    : added(text, map, written({ [key]: value }, style), columnOf(text, first));
 }
 
-function addedItem(text: string, list: YAMLSeq, value: unknown): string | null {
+function addedItem(text: string, list: YAMLSeq, value: unknown, style: TextStyle): string | null {
   const first = (list.items[0] as Node).range?.[0];
   if (first === undefined) return null;
   const dash = text.lastIndexOf('-', first - 1);
-  return added(text, list, written([value]), columnOf(text, dash));
+  return added(text, list, written([value], style), columnOf(text, dash));
 }
 
 /** Lines put below everything that a group or list has so far. */
