@@ -86,11 +86,12 @@ describe('a lineage for a terminal', () => {
     expect(out).toMatch(/^a\/one$/m);
   });
 
-  it('takes 2 000 variants in a second, and a chain of 20 000', () => {
+  it('takes 2 000 variants in less than a second of computing, and a chain of 20 000', () => {
     const big = manyVariants(2000);
-    const start = performance.now();
+    const start = process.cpuUsage();
     const lines = text(big).split('\n');
-    expect(performance.now() - start).toBeLessThan(1000);
+    const used = process.cpuUsage(start); // not the clock: other tests run beside this one
+    expect((used.user + used.system) / 1e6).toBeLessThan(1);
     expect(lines.filter(l => / {2}recorded /.test(l)).length).toBeGreaterThan(4000);
     const chain = sampleLineage(
       Array.from({ length: 20_000 }, (_, k) => ({
