@@ -22,6 +22,8 @@ export const registryDefaults = {
   gitTimeout_ms: 30_000,
   /** Writing hashes and compresses a variant's meshes: seconds for a gigabyte on a slow disk. */
   gitWriteTimeout_ms: 600_000,
+  /** A first fetch of a registry with its history, over a slow line. */
+  fetchTimeout_ms: 1_800_000,
   /** How often a commit is tried again when others commit to the branch at the same time. */
   commitTries: 20,
   /** Below this much content in all, workers cost more to start (about 0.2 s each) than they save: a comparison of two small files takes about as long. */

@@ -1,0 +1,143 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { spawn } from 'node:child_process';
+import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import type { RegistrySource } from '@kinprint/manifest';
+import { InputError } from '@kinprint/mesh';
+import { registryDefaults } from '../defaults.ts';
+import { startError } from '../git/program.ts';
+import { sourceAddress, type SourceAddress } from './source-address.ts';
+
+/** The branch of a fetched source, in our own copy of it. */
+export const fetchedBranch = 'refs/kinprint/source';
+
+/** Where a source's copy lies: by its address and branch, below the cache's folder. */
+export function sourceFolder(cache: string, address: SourceAddress, branch: string | undefined): string {
+  const key = createHash('sha256')
+    .update(`${address.url}\0${branch ?? ''}`)
+    .digest('hex')
+    .slice(0, 32);
+  return path.join(cache, 'sources', key);
+}
+
+/**
+ * Fetches a source into a bare repository of our own: one branch, with its history, no tags, no submodules, nothing
+ * checked out. Neither the user's nor the source's configuration takes part, and no protocol but that of the address
+ * is allowed. Run again, it fetches what is new.
+ *
+ * @returns the repository's folder
+ * @throws InputError `source-address`, `source-unreachable`, `git-missing`
+ */
+export async function fetchSource(
+  root: string,
+  name: string,
+  source: RegistrySource,
+  cache: string,
+): Promise<string> {
+  const address = sourceAddress(source.git, root, name);
+  const folder = sourceFolder(cache, address, source.branch);
+  if (!existsSync(folder)) makeBare(folder);
+  const branch = source.branch === undefined ? 'HEAD' : `refs/heads/${source.branch}`;
+  const answer = await runFetch(folder, address, [
+    'fetch',
+    '--quiet',
+    '--force',
+    '--no-tags',
+    '--no-recurse-submodules',
+    '--no-write-fetch-head',
+    '--no-auto-maintenance',
+    '--upload-pack=git-upload-pack',
+    '--',
+    address.url,
+    `+${branch}:${fetchedBranch}`,
+  ]);
+  if (answer.code === 0) return folder;
+  throw new InputError(
+    'source-unreachable',
+    `The source '${name}' cannot be fetched: ${lastLine(answer.err)}`,
+    `Check its address and branch in registry.yaml, and the way there (${address.protocol}).`,
+    { file: path.join(root, 'registry.yaml') },
+  );
+}
+
+/** Made by us, not by `git init`: no template, no hooks. In place in one step, as two may fetch at once. */
+function makeBare(folder: string): void {
+  const beside = `${folder}.${process.pid}-${randomBytes(4).toString('hex')}`;
+  for (const name of ['refs', 'objects']) mkdirSync(path.join(beside, name), { recursive: true });
+  writeFileSync(path.join(beside, 'HEAD'), `ref: ${fetchedBranch}\n`);
+  writeFileSync(path.join(beside, 'config'), '[core]\n\trepositoryFormatVersion = 0\n\tbare = true\n');
+  try {
+    renameSync(beside, folder);
+  } catch (error) {
+    rmSync(beside, { recursive: true, force: true });
+    if (!existsSync(folder)) throw error;
+  }
+}
+
+/** What of the caller's environment the way to a server needs. */
+const inherited = [
+  'SystemRoot',
+  'TMPDIR',
+  'TEMP',
+  'TMP',
+  'SSH_AUTH_SOCK',
+  'https_proxy',
+  'HTTPS_PROXY',
+  'no_proxy',
+  'NO_PROXY',
+];
+
+function runFetch(
+  folder: string,
+  address: SourceAddress,
+  args: readonly string[],
+): Promise<{ readonly code: number; readonly err: string }> {
+  const kept = [...inherited, ...(address.protocol === 'ssh' ? ['HOME', 'USERPROFILE'] : [])].flatMap(
+    name => {
+      const value = process.env[name];
+      return value === undefined ? [] : [[name, value] as const];
+    },
+  );
+  const folders = (process.env['PATH'] ?? '').split(path.delimiter).filter(entry => path.isAbsolute(entry));
+  // Read by the other end, too, where that is a folder of this machine: its own configuration ranks below.
+  const settings = path.join(folder, 'kinprint-config');
+  writeFileSync(
+    settings,
+    '[safe]\n\tdirectory = *\n[core]\n\tfsmonitor = false\n\thooksPath = /dev/null\n[credential]\n\thelper =\n[gc]\n\tauto = 0\n[fetch]\n\tfsckObjects = true\n[transfer]\n\tadvertiseSID = false\n',
+  );
+  const child = spawn('git', ['--no-pager', ...args], {
+    cwd: folder,
+    env: {
+      ...Object.fromEntries(kept),
+      PATH: folders.join(path.delimiter),
+      LC_ALL: 'C',
+      GIT_DIR: folder,
+      GIT_CONFIG_NOSYSTEM: '1',
+      GIT_CONFIG_GLOBAL: settings,
+      GIT_ATTR_NOSYSTEM: '1',
+      GIT_TERMINAL_PROMPT: '0',
+      GIT_ASKPASS: 'false',
+      SSH_ASKPASS: 'false',
+      GIT_SSH_COMMAND: 'ssh -oBatchMode=yes -oClearAllForwardings=yes',
+      GIT_ALLOW_PROTOCOL: address.protocol,
+      GIT_PROTOCOL_FROM_USER: '0',
+      GIT_NO_LAZY_FETCH: '1',
+      GIT_NO_REPLACE_OBJECTS: '1',
+    },
+    stdio: ['ignore', 'ignore', 'pipe'],
+    timeout: registryDefaults.fetchTimeout_ms,
+  });
+  return new Promise((resolve, reject) => {
+    let err = '';
+    child.stderr.on('data', (piece: Buffer) => (err = (err + piece.toString()).slice(-4096)));
+    child.on('error', error => reject(startError(error)));
+    child.on('close', code => resolve({ code: code ?? 1, err: code === null ? 'it took too long' : err }));
+  });
+}
+
+function lastLine(text: string): string {
+  const lines = text.split('\n').map(line => line.trim());
+  const fatal =
+    lines.find(line => line.startsWith('fatal: ')) ?? lines.filter(Boolean).at(-1) ?? 'no reason given';
+  return fatal.replace(/^fatal: /, '').slice(0, 300);
+}
