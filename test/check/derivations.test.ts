@@ -62,6 +62,16 @@ describe('derivations', () => {
     }
   });
 
+  it('of parts that are their own mirror images hold, whatever was mirrored', async () => {
+    const registry = smallRegistry();
+    registry.variant('left', shell, { 'shell.stl': box(20, 30, 10) });
+    await recordByHand(registry.folder, 'cuff/left', 'A');
+    registry.variant('right', `derivations:\n  - { from: cuff/left@A, relation: mirror }\n${shell}`, {
+      'shell.stl': box(20, 30, 10, [-20, 0, 0]),
+    });
+    expect((await check(registry)).report.findings).toEqual([]);
+  });
+
   it('from an unknown variant, with a suggestion', async () => {
     const registry = await pair(turned, () => '{ from: cuff/lef@A, relation: remix }');
     const { report } = await expectOnly(registry, {

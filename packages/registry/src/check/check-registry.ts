@@ -2,7 +2,9 @@ import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from '../git/nearest.ts';
 import { noCache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
-import { checkVariant } from './check-variant.ts';
+import { takeTurns } from '../work/pool.ts';
+import { checkVariant, saysShape } from './check-variant.ts';
+import { comparePool, type ComparePool } from './compare-pool.ts';
 import type { PartLook } from './facts.ts';
 import { byWeight, countsOf, type Finding } from './finding.ts';
 import type { CheckOptions, CheckReport } from './types.ts';
@@ -39,12 +41,22 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
   });
 
   const findings: Finding[] = [];
-  const contents = new Map<string, string>();
-  for (const variant of chosen) {
-    findings.push(
-      ...(await checkVariant(state, variant, lookAt.get(variant.address) ?? [], { ...options, cache })),
+  const pool = poolFor(chosen, options.worker);
+  try {
+    // Not all at once: each may hold a file or two of history open.
+    const turns = takeTurns(variantsAtATime);
+    const means = { ...options, cache, compare: pool.compare };
+    const found = await Promise.all(
+      chosen.map(variant =>
+        turns(() => checkVariant(state, variant, lookAt.get(variant.address) ?? [], means)),
+      ),
     );
+    findings.push(...found.flat());
+  } finally {
+    await pool.close();
+    cache.flush();
   }
+  const contents = new Map<string, string>();
   if (whole) {
     for (const variant of state.variants.values()) {
       const content = await contentText(state, variant);
@@ -67,6 +79,18 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
     counts: countsOf(findings),
     findings,
   };
+}
+
+const variantsAtATime = 16;
+
+/** For the comparisons that derivations ask for. */
+function poolFor(variants: readonly VariantState[], worker: URL | null | undefined): ComparePool {
+  const compared = variants.filter(({ document }) =>
+    (document.value?.derivations ?? []).some(({ relation }) => saysShape(relation)),
+  );
+  const tasks = compared.reduce((sum, { document }) => sum + (document.value?.parts.length ?? 0), 0);
+  const bytes = compared.flatMap(variant => variant.files).reduce((sum, { size }) => sum + (size ?? 0), 0);
+  return comparePool(bytes, tasks, worker);
 }
 
 function chooseVariants(state: RegistryState, { variants, shard }: CheckOptions): VariantState[] {

@@ -1,11 +1,11 @@
-import { parseRevisionAddress, type VariantDocument } from '@kinprint/manifest';
+import { parseRevisionAddress, type Derivation, type VariantDocument } from '@kinprint/manifest';
 import type { Cache } from '../cache/cache.ts';
 import { standing } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import type { CheckOptions } from './types.ts';
 import type { PartLook } from './facts.ts';
-import { ofProblem, type Finding } from './finding.ts';
-import { likenessOf, type Content, type Likeness } from './likeness.ts';
+import { inManifest, ofProblem, type Finding } from './finding.ts';
+import { likenessOf, type Comparer, type Content, type PartLikeness } from './likeness.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';
 import { fitFindings } from './rules/fit.ts';
@@ -19,7 +19,10 @@ import { revisionFindings } from './rules/revisions.ts';
 import { unlikeFindings } from './rules/unlike.ts';
 import { unsettledFindings } from './rules/unsettled.ts';
 
-type Means = Pick<CheckOptions, 'sources' | 'recorded' | 'contentOf'> & { readonly cache: Cache };
+export interface Means extends Pick<CheckOptions, 'sources' | 'recorded' | 'contentOf'> {
+  readonly cache: Cache;
+  readonly compare: Comparer;
+}
 
 /**
  * Everything that can be wrong with one variant.
@@ -40,6 +43,7 @@ export async function checkVariant(
   const device = state.devices.get(variant.device)?.document?.value ?? null;
   const recorded = means.recorded?.get(document.file) ?? [];
   const stands = manifest.revisions === undefined ? null : await standing(state, address);
+  const likeness = await likenesses(state, variant, manifest, means);
   return [
     ...problems,
     ...fileFindings(variant, manifest),
@@ -52,7 +56,8 @@ export async function checkVariant(
     ...licenseFindings(variant, manifest, registry),
     ...revisionFindings(variant, manifest, recorded, stands),
     ...derivationFindings(variant, manifest, state, means.sources ?? new Map()),
-    ...unlikeFindings(variant, manifest, await likenesses(state, variant, manifest, means)),
+    ...unlikeFindings(variant, manifest, likeness.found),
+    ...likeness.failures,
     ...referenceFindings(variant, manifest),
     ...fitFindings(variant, manifest, device),
     ...unsettledFindings(variant, manifest),
@@ -65,15 +70,35 @@ async function likenesses(
   variant: VariantState,
   manifest: VariantDocument,
   means: Means,
-): Promise<(Likeness | null)[]> {
+): Promise<{
+  readonly found: readonly (readonly PartLikeness[] | null)[];
+  readonly failures: readonly Finding[];
+}> {
   const newer = { files: state.files, folder: variant.folder, manifest, refs: variant.files };
-  const found: (Likeness | null)[] = [];
-  for (const { from, relation } of manifest.derivations ?? []) {
-    const older =
-      relation === 'remix' || relation === 'combination' ? null : await olderContent(state, from, means);
-    found.push(older === null ? null : await likenessOf(older, newer, means.cache));
+  const found: (readonly PartLikeness[] | null)[] = [];
+  const failures: Finding[] = [];
+  for (const [k, { from, relation }] of (manifest.derivations ?? []).entries()) {
+    const older = saysShape(relation) ? await olderContent(state, from, means) : null;
+    try {
+      found[k] =
+        older === null
+          ? null
+          : await likenessOf(older, newer, relation === 'mirror', means.compare, means.cache);
+    } catch (error) {
+      // Whatever made a comparison fail must not keep the rest from being checked.
+      found[k] = null;
+      const what = error instanceof Error ? error.message.split('\n')[0] : String(error);
+      const text = `The comparison with ${from} failed: ${what}`;
+      const remedy = 'Please report it with the files.';
+      failures.push(inManifest(variant, 'check-failed', ['derivations', k, 'relation'], text, remedy));
+    }
   }
-  return found;
+  return { found, failures };
+}
+
+/** Whether a relation says what the meshes must look like. */
+export function saysShape(relation: Derivation['relation']): boolean {
+  return relation === 'mirror' || relation === 'rescale' || relation === 'copy';
 }
 
 /** The content that a derivation names: the present one where it is still that, else what the history holds. */

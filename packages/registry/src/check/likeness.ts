@@ -1,24 +1,23 @@
 import type { Comparison, Verdict } from '@kinprint/compare';
 import type { VariantDocument } from '@kinprint/manifest';
-import type { Unit } from '@kinprint/mesh';
+import {
+  bytesSource,
+  concatenate,
+  InputError,
+  readMesh,
+  transformMesh,
+  writeStlBinary,
+  type Unit,
+} from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
-import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
+import type { SnapshotEntry } from '../snapshot/types.ts';
 import { entryOf } from '../state/entries.ts';
-import { comparePair } from '../work/compare-entries.ts';
-import { InputError } from '@kinprint/mesh';
+import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
+import type { PairOptions } from '../work/task.ts';
 
 /** How a part stands to the part of the same id that it came from. */
-export interface PartLikeness {
+export interface PartLikeness extends Kept {
   readonly part: string;
-  readonly verdict: Verdict;
-  readonly mirrored: boolean;
-  readonly scaled: boolean;
-  /** `is the same`, `is mirrored`, … */
-  readonly words: string;
-}
-
-export interface Likeness {
-  readonly parts: readonly PartLikeness[];
 }
 
 /** The content of one revision, as far as the comparison needs it. */
@@ -29,53 +28,81 @@ export interface Content {
   readonly refs: readonly FileRef[];
 }
 
-type Kept = Pick<PartLikeness, 'verdict' | 'mirrored' | 'scaled'>;
+interface Kept {
+  readonly verdict: Verdict;
+  readonly mirrored: boolean;
+  readonly scaled: boolean;
+  /** Whether the part is its own mirror image; null where that was not asked or cannot be told. */
+  readonly symmetric: boolean | null;
+}
+
+/** Compares two files; null when one cannot be read. */
+export type Comparer = (
+  before: SnapshotEntry,
+  after: SnapshotEntry,
+  options: PairOptions,
+) => Promise<Comparison | null>;
 
 const kind = 'likeness';
+/** Rises with any change of what comparisons find. */
 const version = 1;
 
-/** Compares the parts of the same id; those without a counterpart, and unreadable ones, are left out. */
-export async function likenessOf(older: Content, newer: Content, cache: Cache): Promise<Likeness> {
-  const parts: PartLikeness[] = [];
-  for (const part of newer.manifest.parts) {
-    const other = older.manifest.parts.find(p => p.id === part.id);
-    const before = other === undefined ? undefined : refOf(older, other.mesh);
-    const after = refOf(newer, part.mesh);
-    if (other === undefined || before === undefined || after === undefined) continue;
-    // One reading of units holds for both sides of a comparison.
-    if ((other.unit ?? null) !== (part.unit ?? null)) continue;
-    const kept = await compared(older.files, before, newer.files, after, part.unit, cache);
-    if (kept !== null) parts.push({ part: part.id, ...kept, words: wordsOf(kept) });
-  }
-  return { parts };
-}
-
-async function compared(
-  olderFiles: RegistryFiles,
-  before: FileRef,
-  newerFiles: RegistryFiles,
-  after: FileRef,
-  unit: Unit | undefined,
+/**
+ * Compares the parts of the same id; those without a counterpart, and unreadable ones, are left out.
+ *
+ * @param symmetry whether to find out of unchanged parts if they are their own mirror images
+ */
+export async function likenessOf(
+  older: Content,
+  newer: Content,
+  symmetry: boolean,
+  compare: Comparer,
   cache: Cache,
-): Promise<Kept | null> {
-  const hashes = [await olderFiles.sha256(before), await newerFiles.sha256(after)];
-  if (hashes[0] === hashes[1]) return { verdict: 'identical', mirrored: false, scaled: false };
-  const key = `${hashes.join(' ')} ${unit ?? ''}`;
-  const known = cache.get(kind, version, key);
-  if (known !== undefined) return known as Kept;
-  try {
-    const [from, to] = [await entryOf(olderFiles, before), await entryOf(newerFiles, after)];
-    const { comparison } = await comparePair(from, to, unit === undefined ? {} : { unit });
-    const kept = keptOf(comparison);
-    cache.put(kind, version, key, kept);
-    return kept;
-  } catch (error) {
-    if (error instanceof InputError) return null; // told with the meshes
-    throw error;
-  }
+): Promise<readonly PartLikeness[]> {
+  const found = await Promise.all(
+    newer.manifest.parts.map(async (part): Promise<PartLikeness[]> => {
+      const other = older.manifest.parts.find(p => p.id === part.id);
+      const before = other === undefined ? undefined : refOf(older, other.mesh);
+      const after = refOf(newer, part.mesh);
+      // One reading of units holds for both sides of a comparison.
+      if (other === undefined || before === undefined || after === undefined || other.unit !== part.unit)
+        return [];
+      const sides = [await entryOf(older.files, before), await entryOf(newer.files, after)] as const;
+      const options = part.unit === undefined ? {} : { unit: part.unit };
+      const key = `${sides[0].digest ?? ''} ${sides[1].digest ?? ''} ${part.unit ?? ''} ${symmetry ? 'symmetry' : ''}`;
+      const known = cache.get(kind, version, key) as Kept | undefined;
+      const kept = known ?? (await look(...sides, options, symmetry, compare));
+      if (known === undefined && kept !== null) cache.put(kind, version, key, kept);
+      return kept === null ? [] : [{ part: part.id, ...kept }];
+    }),
+  );
+  return found.flat();
 }
 
-function keptOf({ verdict, alignment }: Comparison): Kept {
+/** Verdicts that leave the shape what it was. */
+export const unchanged: ReadonlySet<Verdict> = new Set(['identical', 'same-shape', 'moved']);
+
+async function look(
+  before: SnapshotEntry,
+  after: SnapshotEntry,
+  options: { readonly unit?: Unit },
+  symmetry: boolean,
+  compare: Comparer,
+): Promise<Kept | null> {
+  const same = { verdict: 'identical', mirrored: false, scaled: false } as const;
+  const comparison = before.digest === after.digest ? null : await compare(before, after, options);
+  if (comparison === null && before.digest !== after.digest) return null;
+  const kept = comparison === null ? same : differences(comparison);
+  if (!symmetry || !unchanged.has(kept.verdict)) return { ...kept, symmetric: null };
+  const image = await mirrorImage(after, options);
+  // The image is in millimeters, so the part is compared with it as an image too.
+  const twice = image === null ? null : await mirrorImage(image, {});
+  const verdict =
+    image === null || twice === null ? null : ((await compare(twice, image, {}))?.verdict ?? null);
+  return { ...kept, symmetric: verdict === null ? null : unchanged.has(verdict) };
+}
+
+function differences({ verdict, alignment }: Comparison): Omit<Kept, 'symmetric'> {
   return {
     verdict,
     mirrored: alignment.mirrored,
@@ -83,24 +110,40 @@ function keptOf({ verdict, alignment }: Comparison): Kept {
   };
 }
 
-function wordsOf({ verdict, mirrored, scaled }: Kept): string {
-  switch (verdict) {
-    case 'identical':
-    case 'same-shape':
-    case 'moved':
-      return 'is the same';
-    case 'mirrored':
-      return 'is mirrored';
-    case 'rescaled':
-      return mirrored ? 'is mirrored and rescaled' : 'is rescaled';
-    case 'reworked':
-      return ['is reworked', mirrored ? ', mirrored' : '', scaled ? ', rescaled' : ''].join('');
-    case 'replaced':
-      return 'is another shape';
-    case 'unsound':
-      return 'cannot be compared';
+/** A file's mesh mirrored in the plane x = 0, as binary STL in millimeters; null when it cannot be read. */
+async function mirrorImage(
+  entry: SnapshotEntry,
+  options: { readonly unit?: Unit },
+): Promise<SnapshotEntry | null> {
+  try {
+    const source = await entry.open();
+    try {
+      const mesh = concatenate(readMesh(source, options).objects.map(object => object.mesh));
+      const bytes = writeStlBinary(transformMesh(mesh, mirrorInX));
+      const open = () => Promise.resolve({ ...bytesSource(bytes), close: () => undefined });
+      return {
+        path: `${entry.path} (mirror image)`,
+        size: bytes.length,
+        digest: null,
+        problem: null,
+        place: null,
+        open,
+      };
+    } finally {
+      source.close();
+    }
+  } catch (error) {
+    if (error instanceof InputError) return null; // told with the meshes
+    throw error;
   }
 }
+
+const mirrorInX = [
+  [-1, 0, 0, 0],
+  [0, 1, 0, 0],
+  [0, 0, 1, 0],
+  [0, 0, 0, 1],
+] as const;
 
 function refOf({ folder, refs }: Content, path: string): FileRef | undefined {
   return refs.find(ref => ref.path === `${folder}/${path}` && ref.problem === null);
