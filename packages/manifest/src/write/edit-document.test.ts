@@ -101,6 +101,20 @@ describe('editing a document', () => {
     );
   });
 
+  it('writes the same thing twice where a value holds it twice: no anchors, no aliases', () => {
+    const print = { walls: 3, supports: 'none' };
+    const part = (id: string): object => ({ id, mesh: `parts/${id}.stl`, print });
+    const blocks: Edit = { path: ['parts'], value: [part('a'), part('b')] };
+    const brackets: Edit = { path: ['parts', 0, 'print', 'notes'], value: [print, print] };
+    // A group as the root in brackets is nothing that a line can be put into: the document is written anew.
+    for (const after of [
+      editDocument(manifest, [blocks]),
+      editDocument(manifest, [brackets]),
+      editDocument('{ title: T }\n', [blocks]),
+    ])
+      expect(after).not.toMatch(/[&*]a\d/);
+  });
+
   it('changes nothing where the value is that already', () => {
     expect(editDocument(manifest, [{ path: ['title'], value: 'Cuff, small' }])).toBe(manifest);
   });

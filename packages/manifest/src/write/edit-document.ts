@@ -67,7 +67,7 @@ function rewritten(document: Document, { path, value }: Edit): string | null {
     if (value === undefined) document.deleteIn(path);
     else {
       const old = document.getIn(path, true);
-      const node = document.createNode(value);
+      const node = document.createNode(value, { aliasDuplicateObjects: false });
       if (isNode(old)) {
         node.commentBefore = old.commentBefore ?? null;
         node.comment = old.comment ?? null;

@@ -85,7 +85,10 @@ function isFlow(node: unknown): boolean {
 }
 
 const written = (value: unknown, style: TextStyle): string =>
-  stringify(value, { lineWidth: 0, blockQuote: style === 'blocks' }).replace(/\n$/, '');
+  stringify(value, { lineWidth: 0, blockQuote: style === 'blocks', aliasDuplicateObjects: false }).replace(
+    /\n$/,
+    '',
+  );
 
 function changedScalar(text: string, old: Scalar, value: unknown, style: TextStyle): string | null {
   if (!old.range || typeof value === 'object' || old.type === 'BLOCK_LITERAL' || old.type === 'BLOCK_FOLDED')
