@@ -59,7 +59,7 @@ export type { CheckOptions, CheckReport } from './check/types.ts';
 export * from './record/record.ts';
 export { recordVariant } from './record/record-variant.ts';
 export { startRegistry, type StartOptions, type StartReport } from './start/start-registry.ts';
-export type { Relation } from './derive/derive.ts';
+export type { DerivationRelation } from './derive/derive.ts';
 export {
   deriveVariant,
   type DeriveReport,
@@ -72,3 +72,5 @@ export * from './adopt/plan/types.ts';
 export type { Adopted, AdoptPoint } from './adopt/write/write-plan.ts';
 export { openSources, type OpenedSource, type SourceOptions, type Sources } from './sources/open-sources.ts';
 export { sourceAddress, type SourceAddress } from './sources/source-address.ts';
+export { showVariant } from './show/show-variant.ts';
+export type { Cost, PageStanding, PartLine, VariantPage } from './show/variant-page.ts';

@@ -1,7 +1,7 @@
 import type { Derivation, VariantDocument } from '@kinprint/manifest';
 import type { RevisionContent } from '../history/history.ts';
 
-export type Relation = Derivation['relation'];
+export type DerivationRelation = Derivation['relation'];
 
 /** A revision to derive from, with its content at hand. */
 export interface Parent {
@@ -29,7 +29,7 @@ export interface Derived {
 
 export interface DeriveOptions {
   /** What the new variant is to the first parent. */
-  readonly relation: Relation;
+  readonly relation: DerivationRelation;
   /** For `rescale`. */
   readonly scale?: number;
   readonly title?: string;
