@@ -100,7 +100,10 @@ function inputsOf(task: Task): readonly FileInput[] {
   switch (task.kind) {
     case 'compare':
       return [task.before, task.after];
+    case 'kin':
+      return [task.query, task.candidate];
     case 'measure':
+    case 'prints':
     case 'summarize':
       return [task.file];
     case 'material':

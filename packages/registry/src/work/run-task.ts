@@ -1,10 +1,4 @@
-import {
-  bodyMeshes,
-  compareMeshes,
-  shapeSummary,
-  treeDefaults,
-  type FileSummary,
-} from '@kinprint/compare';
+import { bodyMeshes, compareMeshes, shapeSummary, treeDefaults, type FileSummary } from '@kinprint/compare';
 import {
   bytesSource,
   InputError,
@@ -19,6 +13,8 @@ import {
 } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { fileSource } from '../snapshot/file-source.ts';
+import { meshPrints } from '../kin/mesh-prints.ts';
+import { verifyKin } from '../kin/verify-kin.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 import { booleansHere, type Booleans } from './booleans.ts';
 import type { Crew } from './crew.ts';
@@ -97,6 +93,13 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
       return summarize(toMeasure(task.file, task.options, null));
     case 'compare':
       return compare(task, means);
+    case 'prints':
+      return meshPrints(toMeasure(task.file, task.options, null).object.mesh);
+    case 'kin': {
+      const query = ofSide('before', () => toMeasure(task.query, task.queryOptions, null));
+      const candidate = ofSide('after', () => toMeasure(task.candidate, task.candidateOptions, null));
+      return verifyKin(query.object.mesh, candidate.object.mesh);
+    }
     case 'material': {
       const found = await booleansHere.find(task.before, task.after, task.options);
       if (found === null) throw new Error('Booleans in this thread are never given up.');
@@ -124,7 +127,7 @@ async function compare(
 ): Promise<PairComparison> {
   const from = ofSide('before', () => toMeasure(before, options, crew));
   const to = ofSide('after', () => toMeasure(after, options, crew));
-  if (crew !== null && isLarge(crew, from, to)) 
+  if (crew !== null && isLarge(crew, from, to))
     return compareWith({ crew, booleans }, shared(from), shared(to), options);
   const [first, second] = [from, to].map(task => ({
     mesh: task.object.mesh,

@@ -2,6 +2,8 @@ import type { Comparison, CompareOptions, FileSummary } from '@kinprint/compare'
 import type { Mesh } from '@kinprint/mesh';
 import type { MaterialDifference, MaterialOptions } from '@kinprint/solid';
 import type { FileMeasurement, Measurement, MeasureOptions, Place, ReadOptions } from '@kinprint/mesh';
+import type { MeshPrints } from '../kin/mesh-prints.ts';
+import type { Kinship } from '../kin/verify-kin.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 
 /** Where a task finds a mesh file: on disk, in bytes sent along, or (within one thread) in an open source. */
@@ -41,6 +43,14 @@ export type Task =
       readonly after: FileInput;
       readonly options: PairOptions;
     }
+  | { readonly kind: 'prints'; readonly file: FileInput; readonly options: ReadOptions }
+  | {
+      readonly kind: 'kin';
+      readonly query: FileInput;
+      readonly candidate: FileInput;
+      readonly queryOptions: ReadOptions;
+      readonly candidateOptions: ReadOptions;
+    }
   | {
       readonly kind: 'material';
       readonly before: Mesh;
@@ -53,6 +63,8 @@ export interface TaskResults {
   readonly measure: FileReport;
   readonly summarize: FileSummary;
   readonly compare: PairComparison;
+  readonly prints: MeshPrints;
+  readonly kin: Kinship | null;
   readonly material: MaterialDifference;
 }
 

@@ -1,0 +1,87 @@
+import {
+  align,
+  deviation,
+  matchedShare,
+  sameTolerance,
+  surfacePoints,
+  type Alignment,
+  type Deviation,
+} from '@kinprint/compare';
+import { bounds, buildTree, transformMesh, type Mesh } from '@kinprint/mesh';
+import { kinDefaults } from './kin-defaults.ts';
+
+/**
+ * How a shape is related to another, by what is left when the rest is taken away:
+ *
+ * - `same-shape`: the same surface, where it stands; `moved`: elsewhere; `mirrored`; `rescaled` (and any of these).
+ * - `reworked`: made from the other and changed, perhaps also moved, mirrored or rescaled.
+ */
+export type KinRelation = 'same-shape' | 'moved' | 'mirrored' | 'rescaled' | 'reworked';
+
+/** That two shapes are related, with what was measured. */
+export interface Kinship {
+  readonly relation: KinRelation;
+  readonly mirrored: boolean;
+  /** Size of the candidate, with the query as 1; 1 exactly when nothing was scaled. */
+  readonly scale: number;
+  /** Shares of the query's and of the candidate's surface, 0…1, that coincide. */
+  readonly matched_query: number;
+  readonly matched_candidate: number;
+  /** Within this distance surfaces were taken to coincide. */
+  readonly within_mm: number;
+  /** In the candidate's frame and size. */
+  readonly deviation: Deviation;
+}
+
+/**
+ * Compares two shapes: aligned (with reflection and scale), then measured. null when they are not related: a shape of
+ * which no more coincides than chance gives is no relative, however alike the fingerprints are.
+ *
+ * Limits: a shape stretched along one axis alone is no relative (every block is a stretched block), nor is a size that
+ * was drawn anew from other figures, where no surface is left in place.
+ */
+export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
+  const diagonal = diagonalOf(candidate);
+  if (!(diagonal > 0) || !(diagonalOf(query) > 0)) return null;
+  const within_mm = Math.max(sameTolerance(diagonal), kinDefaults.sameOfDiagonal * diagonal);
+  const { alignment } = align(query, candidate, { tolerance_mm: sameTolerance(diagonal) });
+  if (alignment.kind === 'none' || alignment.kind === 'axis-scale') return null;
+  const carried = transformMesh(query, alignment.matrix);
+  const trees = { treeBefore: buildTree(carried), treeAfter: buildTree(candidate) };
+  const { deviation: gap } = deviation(carried, candidate, { tolerance_mm: within_mm, ...trees });
+  if (gap === null) return null;
+  const same = gap.max_mm + gap.max_error_mm <= within_mm;
+  const [factor] = alignment.scale;
+  const scaled = Math.abs(Math.log(factor)) > kinDefaults.scaledFrom;
+  const matched_query = same ? 1 : matchedShare(trees.treeAfter, surfacePoints(carried, points), within_mm);
+  const matched_candidate = same
+    ? 1
+    : matchedShare(trees.treeBefore, surfacePoints(candidate, points), within_mm);
+  const least = scaled ? kinDefaults.scaledReworkedShare : kinDefaults.reworkedShare;
+  if (!same && Math.min(matched_query, matched_candidate) < least) return null;
+  return {
+    relation: same ? relationOf(alignment, scaled) : 'reworked',
+    mirrored: alignment.mirrored,
+    scale: scaled ? factor : 1,
+    matched_query,
+    matched_candidate,
+    within_mm,
+    deviation: gap,
+  };
+}
+
+/** Points that a share is estimated from: ±2 % (binomial, 2 σ). */
+const points = 2000;
+
+function relationOf({ kind, mirrored }: Alignment, scaled: boolean): KinRelation {
+  if (scaled) return 'rescaled';
+  if (mirrored) return 'mirrored';
+  return kind === 'identity' ? 'same-shape' : 'moved';
+}
+
+function diagonalOf(mesh: Mesh): number {
+  const box = bounds(mesh);
+  return box === null
+    ? 0
+    : Math.hypot(box.max[0] - box.min[0], box.max[1] - box.min[1], box.max[2] - box.min[2]);
+}
