@@ -1,6 +1,6 @@
 import { letterAt } from '@kinprint/manifest';
 import type { AdoptOutcome, PartPlan, Question, QuestionCode, VariantPlan } from '@kinprint/registry';
-import { columns, padEnd, paints, row, shorten, wrap, type Style } from '../terminal/layout.ts';
+import { columns, padEnd, paints, row, shorten, width, wrap, type Style } from '../terminal/layout.ts';
 import { clean, plural } from '../terminal/words.ts';
 
 /** Revisions of a variant that are listed; of more, the newest. */
@@ -36,9 +36,12 @@ export function adoptText({ plan, adopted }: AdoptOutcome, style: Style): string
   for (const text of remarks) lines.push(row('note', clean(text), style, 0, 6));
   lines.push(
     '',
-    adopted === null
-      ? 'Dry run: nothing was written.'
-      : `${plural(adopted.commits, 'commit')} made, the last ${adopted.commit.slice(0, 12)}. What is unsettled is marked in the manifests.`,
+    ...wrap(
+      adopted === null
+        ? 'Dry run: nothing was written.'
+        : `${plural(adopted.commits, 'commit')} made, the last ${adopted.commit.slice(0, 12)}. What is unsettled is marked in the manifests.`,
+      style.columns,
+    ),
   );
   return lines.join('\n');
 }
@@ -56,7 +59,7 @@ function variantLines(variant: VariantPlan, style: Style): string[] {
     ];
   });
   const hidden = all.length - shownRevisions;
-  const table = columns(hidden > 0 ? all.slice(hidden) : all, [3]).map(line => shorten(line, style.columns));
+  const table = columns(hidden > 0 ? all.slice(hidden) : all, [3]).map(line => cut(line, style.columns));
   const last = variant.letters.at(-1);
   return [
     paint.bold(clean(variant.id)) + (variant.title === '' ? '' : `  ${clean(variant.title)}`),
@@ -68,6 +71,12 @@ function variantLines(variant: VariantPlan, style: Style): string[] {
       row('made from', clean(`${from}@${letterAt(letter) ?? ''} (${relation}), as the shapes tell`), style),
     ),
   ];
+}
+
+/** What a commit said matters least at its end. */
+function cut(line: string, room: number): string {
+  const [first, ...rest] = width(line) <= room ? [line] : wrap(line, room - 1);
+  return rest.length === 0 ? (first ?? '') : `${first ?? ''}…`;
 }
 
 function partWords({ id, hand, unit }: PartPlan): string {

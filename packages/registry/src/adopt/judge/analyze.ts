@@ -114,7 +114,7 @@ export async function analyze(source: Source, options: AnalyzeOptions = {}): Pro
       notes: [...source.notes, ...olderStates(source.states.length - states.length)],
       parts: found.map(part => ({
         ...part,
-        unit: part.report.whole.unit_assumed || asked !== null ? statedUnit(asked ?? unit.unit) : null,
+        unit: statedUnit(unitOf(part.entry)),
         small: part.present && smallFiles.has(part.entry.path),
         hand: hands.get(part.key) ?? { hand: null, unsettled: null, twin: null },
       })),

@@ -91,11 +91,12 @@ function confirm(members: readonly Member[], pairs: readonly KinPair[]): string 
     if (pair === null) return 'their shapes are not kin';
     if (['identical', 'same-shape', 'moved', 'mirrored'].includes(pair.verdict)) continue;
     same = false;
-    if (pair.verdict !== 'rescaled') {
-      if (pair.verdict === 'replaced' || pair.matched < adoptDefaults.kinMatched)
-        return 'their shapes are not kin';
-      if (small.word.ordinal || large.word.ordinal) return 'such small numbers as often count pieces';
-    }
+    if (pair.verdict === 'replaced' || pair.matched < adoptDefaults.kinMatched)
+      return 'their shapes are not kin';
+    // Stretched along one axis, as a longer pad beside a shorter one.
+    const scaled = pair.verdict === 'rescaled' && pair.factor !== null;
+    if (!scaled && (small.word.ordinal || large.word.ordinal))
+      return 'such small numbers as often count pieces';
     if (!(extent(large.part.shape) > extent(small.part.shape))) return 'the shapes do not grow with them';
   }
   return same ? 'same' : 'sizes';
