@@ -28,7 +28,7 @@ export function licenseProblem(expression: string): LicenseProblem | null {
   if (words.length === 0)
     return syntax('The license is empty.', "Write an SPDX id, e.g. 'CC-BY-SA-4.0', or remove the key.");
   // First of all, a name that is written almost like an id.
-  const whole = plainIds.get(plain(expression)) ?? everydayNames[plain(expression)];
+  const whole = plainIds.get(plain(expression)) ?? everydayNames.get(plain(expression));
   if (whole !== undefined && whole !== expression) return unknown(expression, whole);
   let afterWith = false;
   for (const word of words) {
@@ -55,7 +55,7 @@ function wordProblem(word: string): LicenseProblem | null {
         : `Write ${instead}.`;
     return { code: 'license-deprecated', text: `The license id '${word}' is out of use.`, remedy };
   }
-  return unknown(word, plainIds.get(plain(word)) ?? everydayNames[plain(word)] ?? nearest(word, ids));
+  return unknown(word, plainIds.get(plain(word)) ?? everydayNames.get(plain(word)) ?? nearest(word, ids));
 }
 
 function exceptionProblem(word: string): LicenseProblem | null {

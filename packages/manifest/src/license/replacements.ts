@@ -26,21 +26,23 @@ export const replacements: Readonly<Record<string, string>> = {
 };
 
 /** Short names that people write, without spaces and hyphens, and the ids that they may mean. Common practice. */
-export const everydayNames: Readonly<Record<string, string>> = {
-  gplv2: 'GPL-2.0-only or GPL-2.0-or-later',
-  gpl2: 'GPL-2.0-only or GPL-2.0-or-later',
-  gplv3: 'GPL-3.0-only or GPL-3.0-or-later',
-  gpl3: 'GPL-3.0-only or GPL-3.0-or-later',
-  lgplv3: 'LGPL-3.0-only or LGPL-3.0-or-later',
-  agplv3: 'AGPL-3.0-only or AGPL-3.0-or-later',
-  apache2: 'Apache-2.0',
-  apache: 'Apache-2.0',
-  bsd: 'BSD-2-Clause or BSD-3-Clause',
-  cc0: 'CC0-1.0',
-  ccby: 'CC-BY-4.0',
-  ccbysa: 'CC-BY-SA-4.0',
-  ccbync: 'CC-BY-NC-4.0',
-  ccbyncsa: 'CC-BY-NC-SA-4.0',
-  ccbynd: 'CC-BY-ND-4.0',
-  ccbyncnd: 'CC-BY-NC-ND-4.0',
-};
+export const everydayNames: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    gplv2: 'GPL-2.0-only or GPL-2.0-or-later',
+    gpl2: 'GPL-2.0-only or GPL-2.0-or-later',
+    gplv3: 'GPL-3.0-only or GPL-3.0-or-later',
+    gpl3: 'GPL-3.0-only or GPL-3.0-or-later',
+    lgplv3: 'LGPL-3.0-only or LGPL-3.0-or-later',
+    agplv3: 'AGPL-3.0-only or AGPL-3.0-or-later',
+    apache2: 'Apache-2.0',
+    apache: 'Apache-2.0',
+    bsd: 'BSD-2-Clause or BSD-3-Clause',
+    cc0: 'CC0-1.0',
+    ccby: 'CC-BY-4.0',
+    ccbysa: 'CC-BY-SA-4.0',
+    ccbync: 'CC-BY-NC-4.0',
+    ccbyncsa: 'CC-BY-NC-SA-4.0',
+    ccbynd: 'CC-BY-ND-4.0',
+    ccbyncnd: 'CC-BY-NC-ND-4.0',
+  }),
+);
