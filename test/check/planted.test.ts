@@ -6,7 +6,7 @@ import { flipped, joined, scaled, without } from '../../packages/mesh/src/testin
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
-import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
+import { gitIn, removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { runCli } from '../support/run-cli.ts';
 import { check, expectOnly } from './support.ts';
 
@@ -158,6 +158,21 @@ describe('planted mistakes in documents and files', () => {
     await expectOnly(registry, {
       code: 'file-not-fetched',
       severity: 'warning',
+      file: manifest,
+      line: 'mesh: parts/shell.stl',
+    });
+  });
+
+  it('a large file whose local copy is damaged', async () => {
+    const registry = smallRegistry();
+    const oid = 'a'.repeat(64);
+    const pointer = `version https://git-lfs.github.com/spec/v1\noid sha256:${oid}\nsize 684\n`;
+    registry.variant('left', shell, { 'shell.stl': pointer });
+    gitIn(registry.folder, 'init', '-q');
+    registry.write(`.git/lfs/objects/aa/aa/${oid}`, 'other bytes');
+    await expectOnly(registry, {
+      code: 'file-unreadable',
+      severity: 'error',
       file: manifest,
       line: 'mesh: parts/shell.stl',
     });

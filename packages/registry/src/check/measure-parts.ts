@@ -1,3 +1,4 @@
+import { lstatSync } from 'node:fs';
 import { millimetersPer, type Unit } from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
 import { entryOf } from '../state/entries.ts';
@@ -36,14 +37,18 @@ export async function measureParts(
   { cache, progress = () => undefined, worker }: MeasurePartsOptions,
 ): Promise<PartLook[]> {
   const keys: (string | null)[] = [];
-  for (const { ref, unit } of wanted) keys.push(ref.problem === null ? await keyOf(files, ref, unit) : null);
+  const stamps: (string | null)[] = [];
+  for (const { ref, unit } of wanted) {
+    stamps.push(stampOf(files, ref));
+    keys.push(ref.problem === null ? await keyOf(files, ref, unit) : null);
+  }
 
   const looks = new Map<string, PartLook>();
-  const missing = new Map<string, MeshWanted>();
+  const missing = new Map<string, MeshWanted & { readonly stamp: string | null }>();
   keys.forEach((key, k) => {
     if (key === null || looks.has(key) || missing.has(key)) return;
     const known = key.startsWith(unreadableKey) ? undefined : cache.get(kind, version, key);
-    if (known === undefined) missing.set(key, wanted[k]);
+    if (known === undefined) missing.set(key, { ...wanted[k], stamp: stamps[k] });
     else looks.set(key, known as PartLook);
   });
 
@@ -53,7 +58,7 @@ export async function measureParts(
     let done = 0;
     try {
       await Promise.all(
-        [...missing].map(async ([key, { ref, unit }]) => {
+        [...missing].map(async ([key, { ref, unit, stamp }]) => {
           const outcome = await pool.run<'measure'>(async () => ({
             kind: 'measure',
             file: await entryInput(await entryOf(files, ref), null, pool.threads),
@@ -61,12 +66,7 @@ export async function measureParts(
           }));
           const look = lookOf(outcome);
           looks.set(key, look);
-          // A fault of ours may be gone with the next version, a file that cannot be opened with the next attempt.
-          if (
-            look.state === 'measured' ||
-            (look.state === 'unreadable' && !look.error.code.startsWith('file-'))
-          )
-            cache.put(kind, version, key, look);
+          if (lasts(look) && stampOf(files, ref) === stamp) cache.put(kind, version, key, look);
           progress(++done, missing.size);
         }),
       );
@@ -82,6 +82,25 @@ export async function measureParts(
     if (look === undefined) throw new Error(`${ref.path} was not measured.`);
     return look;
   });
+}
+
+/**
+ * Whether a look says something of the content itself. A fault of ours may be gone with the next version, and a file
+ * that could not be opened or fetched may be there the next time.
+ */
+function lasts(look: PartLook): boolean {
+  if (look.state !== 'unreadable') return look.state === 'measured';
+  return !/^(file|lfs|object)-|^(missing|too-large|unreadable|not-regular)$/.test(look.error.code);
+}
+
+/**
+ * What changes when a file is written, so that what is measured of a file that was changed after it was hashed is not
+ * remembered under that hash; null for content that cannot change.
+ */
+function stampOf(files: RegistryFiles, ref: FileRef): string | null {
+  const place = files.place(ref);
+  const s = place === null ? undefined : lstatSync(place.path, { bigint: true, throwIfNoEntry: false });
+  return s === undefined ? null : `${s.size} ${s.mtimeNs} ${s.ctimeNs} ${s.ino}`;
 }
 
 /** Keys of files that cannot even be hashed; measuring them says why. */
