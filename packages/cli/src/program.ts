@@ -3,8 +3,13 @@ import type { Io } from './io.ts';
 import { addAdopt } from './program/adopt.ts';
 import { addCheck } from './program/check.ts';
 import { addCompare } from './program/compare.ts';
+import { addKin } from './program/kin.ts';
 import { addLineage } from './program/lineage.ts';
+import { addDerive } from './program/derive.ts';
 import { addMeasure } from './program/measure.ts';
+import { addRecord } from './program/record.ts';
+import { addShow } from './program/show.ts';
+import { addStart } from './program/start.ts';
 import type { Settle } from './program/settle.ts';
 import { version } from './version.ts';
 
@@ -15,7 +20,7 @@ import { version } from './version.ts';
  */
 export function buildProgram(io: Io, settle: Settle): Command {
   const program = new Command('kinprint')
-    .description('Measures printable meshes, and tells what really changed between two of them.')
+    .description('Keeps the kin of an openly shared printable device together: measures and compares its meshes, and keeps a registry of who made what from what.')
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'show help')
     .helpCommand('help [command]', 'show help for a command')
@@ -31,7 +36,12 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addMeasure(program, io, settle);
   addCompare(program, io, settle);
   addCheck(program, io, settle);
+  addKin(program, io, settle);
   addLineage(program, io, settle);
   addAdopt(program, io, settle);
+  addStart(program, io, settle);
+  addDerive(program, io, settle);
+  addRecord(program, io, settle);
+  addShow(program, io, settle);
   return program;
 }

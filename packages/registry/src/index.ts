@@ -74,3 +74,18 @@ export { openSources, type OpenedSource, type SourceOptions, type Sources } from
 export { sourceAddress, type SourceAddress } from './sources/source-address.ts';
 export { showVariant } from './show/show-variant.ts';
 export type { Cost, PageStanding, PartLine, VariantPage } from './show/variant-page.ts';
+export {
+  kinOf,
+  kinSubjects,
+  type KinAnswer,
+  type KinRelative,
+  type KinReport,
+  type KinSource,
+  type KinSubject,
+} from './kin/kin-of.ts';
+export type { Declared } from './kin/declared.ts';
+export { kinDefaults } from './kin/kin-defaults.ts';
+export { kinIndex, nearestPrints, type KinIndex, type Neighbor } from './kin/kin-index.ts';
+export { findKin, type Candidate, type KinFound, type Relative } from './kin/find-kin.ts';
+export { verifyKin, type KinRelation, type Kinship } from './kin/verify-kin.ts';
+export type { KinPlace } from './kin/registered-parts.ts';

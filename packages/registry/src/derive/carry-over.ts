@@ -45,7 +45,7 @@ export function carryOver(parents: readonly Parent[], options: DeriveOptions): D
   const { revisions: _, ...rest } = first.manifest;
   const cautions = [...new Set(parents.flatMap(parent => parent.manifest.cautions ?? []))];
   const authors = allAuthors(parents);
-  const title = options.title ?? `${first.manifest.title} (${titleWords[options.relation]})`;
+  const title = options.title ?? titleFor(first.manifest.title, options.relation);
   const manifest: VariantDocument = {
     ...rest,
     title: [...title].slice(0, 200).join(''),
@@ -66,6 +66,15 @@ export function carryOver(parents: readonly Parent[], options: DeriveOptions): D
   if (options.relation === 'remix' || options.relation === 'combination')
     unsettled.push('Say in derivations what was changed; many licenses ask for it.');
   return { manifest: ordered(manifest), comments, files, unsettled };
+}
+
+/** A mirrored left one is a right one, where the title says which it is. */
+function titleFor(title: string, relation: Derivation['relation']): string {
+  const hands = relation === 'mirror' ? title.match(/\b(left|right)\b/gi) : null;
+  if (hands?.length !== 1) return `${title} (${titleWords[relation]})`;
+  const other = hands[0].toLowerCase() === 'left' ? 'right' : 'left';
+  const capital = hands[0].startsWith(hands[0].charAt(0).toUpperCase());
+  return title.replace(hands[0], capital ? other.charAt(0).toUpperCase() + other.slice(1) : other);
 }
 
 const titleWords: Readonly<Record<Derivation['relation'], string>> = {

@@ -113,6 +113,7 @@ describe('deriveVariant', () => {
     const after = meshOf(repo, 'devices/cuff/right/parts/shell.stl');
     expect(massProperties(after).volume).toBeCloseTo(massProperties(before).volume, 6);
     expect(massProperties(after).centroid).toEqual([-20, 15, 10]);
+    expect(value.title).toBe('Utensil cuff, right, small');
     const shell = value.parts[0];
     expect(shell).toMatchObject({ hand: 'right', print: { up: '-x' } });
     expect(shell.source).toBeUndefined();

@@ -99,6 +99,8 @@ describe('recordVariant', () => {
       text: 'Open.',
       remedy: 'Close it.',
       file: 'x',
+      line: null,
+      column: null,
     } as const;
     expect(await record(repo, { check: () => Promise.resolve([finding]) })).toEqual({
       kind: 'refused',

@@ -1,4 +1,4 @@
-import type { Digest, Problem, RevisionEntry } from '@kinprint/manifest';
+import type { Digest, RevisionEntry } from '@kinprint/manifest';
 import type { RevisionContent } from '../history/history.ts';
 import type { RegistryState } from '../state/types.ts';
 
@@ -24,10 +24,16 @@ export interface RecordOptions {
 export type RecordPoint =
   'begun' | 'stored' | 'committed' | 'manifest-beside' | 'branch-moved' | 'manifest-written' | 'done';
 
-export type RefusalFinding = Pick<Problem, 'code' | 'severity' | 'text' | 'remedy' | 'file'> & {
-  readonly line?: number | undefined;
-  readonly column?: number | undefined;
-};
+/** What a check says of the variant, in short. */
+export interface RefusalFinding {
+  readonly code: string;
+  readonly severity: 'error' | 'warning' | 'note';
+  readonly text: string;
+  readonly remedy: string;
+  readonly file: string;
+  readonly line: number | null;
+  readonly column: number | null;
+}
 
 export type RecordOutcome =
   | {

@@ -1,0 +1,64 @@
+import { InputError } from '@kinprint/mesh';
+import {
+  cacheFolder,
+  checkRegistry,
+  openCache,
+  openCheck,
+  recordVariant,
+  variantOf,
+  type RecordOptions,
+} from '@kinprint/registry';
+import { recordJson, recordText } from '@kinprint/report';
+import { exit, type Io } from '../io.ts';
+import { progressLine } from '../progress.ts';
+import { registryFolder } from '../registry-folder.ts';
+import type { RecordFlags } from './registry-flags.ts';
+
+/** `kinprint record VARIANT`. */
+export async function recordCommand(address: string, flags: RecordFlags, io: Io): Promise<number> {
+  const root = registryFolder(flags.registry, io.cwd);
+  const date = flags.date === undefined ? today() : checkedDate(flags.date);
+  const cache = openCache(cacheFolder());
+  const open = await openCheck(root, null, cache);
+  const parts = variantOf(open.state, address).document.value?.parts.length ?? 0;
+  const progress = progressLine(io, parts, 'part');
+  try {
+    const options: RecordOptions = {
+      date,
+      dryRun: flags.dryRun,
+      ...(flags.by === undefined ? {} : { by: oneLine(flags.by, '--by') }),
+      ...(flags.summary === undefined ? {} : { summary: oneLine(flags.summary, '--summary') }),
+      progress: done => progress.at(Math.min(done, parts)),
+      check: async (state, variant) =>
+        (await checkRegistry(state, { ...open.options, variants: [variant] })).findings,
+    };
+    const outcome = await recordVariant(open.state, address, options);
+    progress.end();
+    const style = { columns: io.columns, color: io.color };
+    const text = flags.json ? JSON.stringify(recordJson(outcome), null, 2) : recordText(outcome, style);
+    io.out(`${text}\n`);
+    return outcome.kind === 'refused' ? exit.findings : exit.fine;
+  } finally {
+    cache.flush();
+    await open.close();
+  }
+}
+
+/** By the clock of whoever records. */
+function today(): string {
+  const now = new Date();
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+function checkedDate(text: string): string {
+  const date = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/.test(text) ? new Date(`${text}T00:00:00Z`) : null;
+  if (date !== null && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
+  throw new InputError('date-bad', `'${text}' is no date.`, 'Write it as 2026-03-14.');
+}
+
+function oneLine(text: string, option: string): string {
+  const trimmed = text.trim();
+  if (trimmed !== '' && [...trimmed].length <= 200 && !/[\u0000-\u001f]/.test(trimmed)) return trimmed;
+  throw new InputError('text-bad', `${option} takes one line of at most 200 characters.`, 'Shorten it.');
+}

@@ -1,0 +1,51 @@
+import { InputError } from '@kinprint/mesh';
+import {
+  cachedReader,
+  cacheFolder,
+  commitFiles,
+  hashMemory,
+  noCache,
+  openCache,
+  openRepository,
+  readRegistry,
+  repositoryPrefix,
+  showVariant,
+  stateHistory,
+  workingFiles,
+} from '@kinprint/registry';
+import { showJson, showText } from '@kinprint/report';
+import { exit, type Io } from '../io.ts';
+import { registryFolder } from '../registry-folder.ts';
+import type { ShowFlags } from './registry-flags.ts';
+
+/** `kinprint show VARIANT[@LETTER]`. */
+export async function showCommand(name: string, flags: ShowFlags, io: Io): Promise<number> {
+  const root = registryFolder(flags.registry, io.cwd);
+  const cache = flags.cache ? openCache(cacheFolder()) : noCache();
+  const memory = hashMemory(cache);
+  const history = stateHistory(root, memory);
+  const repository = flags.at === undefined ? null : await openRepository(root);
+  try {
+    const files =
+      repository === null || flags.at === undefined
+        ? workingFiles(root, memory)
+        : await commitFiles(repository, flags.at, (await repositoryPrefix(root)) ?? '', memory);
+    const state = await readRegistry(files, cachedReader(cache));
+    const [address, letter, ...more] = name.split('@');
+    if (more.length > 0 || letter === '')
+      throw new InputError(
+        'address-bad',
+        `'${name}' is no address of a variant.`,
+        'Write DEVICE/VARIANT or DEVICE/VARIANT@LETTER.',
+      );
+    const page = await showVariant(state, address, letter ?? null, history, cache);
+    const format = flags.json ? 'json' : flags.format;
+    const style = { columns: io.columns, color: io.color };
+    io.out(format === 'json' ? `${JSON.stringify(showJson(page), null, 2)}\n` : `${showText(page, style)}\n`);
+    return exit.fine;
+  } finally {
+    cache.flush();
+    await history.close();
+    await repository?.close();
+  }
+}

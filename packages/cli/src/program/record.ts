@@ -1,0 +1,29 @@
+import type { Command } from 'commander';
+import type { RecordFlags } from '../commands/registry-flags.ts';
+import type { Io } from '../io.ts';
+import type { Settle } from './settle.ts';
+
+export function addRecord(program: Command, io: Io, settle: Settle): void {
+  program
+    .command('record')
+    .description(
+      'fix what a variant is now as its next revision: letter, digest, what changed; and commit it',
+    )
+    .argument('<variant>', 'DEVICE/VARIANT')
+    .option('--by <name>', "who records it (default: git's user.name)")
+    .option('--date <yyyy-mm-dd>', 'date of the revision (default: today)')
+    .option('--summary <text>', 'a line of your own before what the comparison finds')
+    .option('--dry-run', 'say what would be recorded, and write nothing', false)
+    .option('--registry <dir>', 'the folder that holds registry.yaml (default: found upward from here)')
+    .option('--json', 'print JSON', false)
+    .addHelpText(
+      'after',
+      `
+Refuses (exit code 1) when kinprint check finds errors in the variant. Commits the
+variant's folder alone, without hooks and signatures; what else is staged stays so.`,
+    )
+    .action(async (variant: string, options: RecordFlags) => {
+      const { recordCommand } = await import('../commands/record.ts');
+      settle(await recordCommand(variant, options, io));
+    });
+}
