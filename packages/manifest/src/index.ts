@@ -32,3 +32,4 @@ export { editDocument } from './write/edit-document.ts';
 export type { Edit } from './write/value-at.ts';
 export { schemaLine, writeDocument, type DocumentComments } from './write/write-document.ts';
 export { licenseProblem, type LicenseProblem } from './license/license-problem.ts';
+export { okhManifest, okhVersion, type OkhContext } from './okh/okh-manifest.ts';
