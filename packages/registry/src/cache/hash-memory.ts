@@ -21,19 +21,28 @@ export function hashMemory(cache: Cache, now: () => number = Date.now): HashMemo
     known(key) {
       const entry = cache.get(kind, version, keyText(key));
       if (key.kind === 'object') return isHash(entry) ? entry : null;
-      if (!Array.isArray(entry) || entry.length !== 6) return null;
-      const [hash, ...then] = entry as unknown[];
       const look = lookAt(key.path);
-      return isHash(hash) && look !== null && look.every((value, k) => value === then[k]) ? hash : null;
+      return look === null ? null : matching(entry, look);
     },
     learn(key, sha256) {
-      if (key.kind === 'object') return cache.put(kind, version, keyText(key), sha256);
+      const entry = cache.get(kind, version, keyText(key));
+      if (key.kind === 'object') {
+        if (entry !== sha256) cache.put(kind, version, keyText(key), sha256);
+        return;
+      }
       const look = lookAt(key.path);
-      if (look === null) return;
+      if (look === null || matching(entry, look) === sha256) return;
       const latest = Math.max(Number(look[1]), Number(look[2])) / 1e6;
       if (latest + cacheDefaults.racy_ms < now()) cache.put(kind, version, keyText(key), [sha256, ...look]);
     },
   };
+}
+
+/** The hash of an entry when the file system still says the same of the file. */
+function matching(entry: unknown, look: Look): string | null {
+  if (!Array.isArray(entry) || entry.length !== 6) return null;
+  const [hash, ...then] = entry as unknown[];
+  return isHash(hash) && look.every((value, k) => value === then[k]) ? hash : null;
 }
 
 function keyText(key: HashKey): string {
