@@ -1,6 +1,7 @@
-import { createHash } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 import {
   closeSync,
+  cpSync,
   copyFileSync,
   fsyncSync,
   mkdirSync,
@@ -8,10 +9,8 @@ import {
   readdirSync,
   renameSync,
   rmSync,
-  rmdirSync,
   writeSync,
 } from 'node:fs';
-import { randomBytes } from 'node:crypto';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
@@ -24,8 +23,8 @@ export interface StagedFile {
 }
 
 /**
- * A hidden folder in the registry in which everything is made ready, so that a new device appears in one step. A
- * hidden folder is no part of a registry.
+ * A folder within git's own in which everything is made ready, so that a new device appears in one step and nothing of
+ * an unfinished one is seen.
  */
 export interface Stage {
   /** Copies a content; each is copied once. @throws InputError when it cannot be read */
@@ -37,23 +36,23 @@ export interface Stage {
   remove(): void;
 }
 
-const prefix = '.kinprint-adopt-';
+const prefix = 'kinprint-adopt-';
 
-/** @param devices the registry's folder of devices, made where it is not there yet */
-export function openStage(devices: string, device: string): Stage {
-  const made = mkdirSync(devices, { recursive: true }) !== undefined;
-  clearAbandoned(devices);
-  const folder = path.join(devices, `${prefix}${process.pid}-${randomBytes(4).toString('hex')}`);
+/**
+ * @param gitFolder of the working copy
+ * @param target the device's folder, which is not there yet
+ */
+export function openStage(gitFolder: string, target: string): Stage {
+  const folder = path.join(gitFolder, `${prefix}${process.pid}-${randomBytes(4).toString('hex')}`);
   const [blobs, ready] = [path.join(folder, 'blobs'), path.join(folder, 'ready')];
   mkdirSync(blobs, { recursive: true });
   mkdirSync(ready);
   const known = new Map<string, Promise<StagedFile>>();
-  let appeared = false;
 
   async function copy(entry: SnapshotEntry): Promise<StagedFile> {
     const file = path.join(blobs, String(known.size));
     const source = await entry.open();
-    const target = openSync(file, 'wx', 0o644);
+    const out = openSync(file, 'wx', 0o644);
     try {
       const hash = createHash('sha256');
       const piece = new Uint8Array(Math.min(source.size, 1 << 20));
@@ -62,14 +61,14 @@ export function openStage(devices: string, device: string): Stage {
         const count = source.read(offset, piece);
         if (count === 0) break;
         hash.update(piece.subarray(0, count));
-        writeAll(target, piece.subarray(0, count));
+        writeAll(out, piece.subarray(0, count));
         offset += count;
       }
       if (offset !== source.size) throw changed(entry);
-      fsyncSync(target);
+      fsyncSync(out);
       return { file, sha256: hash.digest('hex') };
     } finally {
-      closeSync(target);
+      closeSync(out);
       source.close();
     }
   }
@@ -86,29 +85,40 @@ export function openStage(devices: string, device: string): Stage {
       mkdirSync(path.dirname(file), { recursive: true });
       if (typeof content !== 'string') copyFileSync(content.file, file);
       else {
-        const target = openSync(file, 'wx', 0o644);
+        const out = openSync(file, 'wx', 0o644);
         try {
-          writeAll(target, Buffer.from(content));
-          fsyncSync(target);
+          writeAll(out, Buffer.from(content));
+          fsyncSync(out);
         } finally {
-          closeSync(target);
+          closeSync(out);
         }
       }
     },
     appear() {
-      try {
-        renameSync(ready, path.join(devices, device));
-        appeared = true;
-      } catch (error) {
-        if (!isTaken(error)) throw error;
-      }
-      return appeared;
+      mkdirSync(path.dirname(target), { recursive: true });
+      return moveFolder(ready, target);
     },
-    remove() {
-      rmSync(folder, { recursive: true, force: true });
-      if (made && !appeared) removeEmpty(devices);
-    },
+    remove: () => rmSync(folder, { recursive: true, force: true }),
   };
+}
+
+/** False when something stands there. */
+function moveFolder(from: string, to: string): boolean {
+  try {
+    renameSync(from, to);
+    return true;
+  } catch (error) {
+    if (hasCode(error, ['ENOTEMPTY', 'EEXIST', 'ENOTDIR', 'EISDIR'])) return false;
+    if (!hasCode(error, ['EXDEV'])) throw error;
+  }
+  // git's folder lies on another disk. What begins with a dot is no part of a registry.
+  const beside = path.join(path.dirname(to), `.${path.basename(path.dirname(from))}`);
+  try {
+    cpSync(from, beside, { recursive: true });
+    return moveFolder(beside, to);
+  } finally {
+    rmSync(beside, { recursive: true, force: true });
+  }
 }
 
 function writeAll(target: number, bytes: Uint8Array): void {
@@ -126,30 +136,18 @@ function changed(entry: SnapshotEntry): InputError {
   );
 }
 
-function isTaken(error: unknown): boolean {
-  return (
-    error instanceof Error &&
-    'code' in error &&
-    ['ENOTEMPTY', 'EEXIST', 'ENOTDIR', 'EISDIR'].includes(String(error.code))
-  );
+function hasCode(error: unknown, codes: readonly string[]): boolean {
+  return error instanceof Error && 'code' in error && codes.includes(String(error.code));
 }
 
-function removeEmpty(folder: string): void {
-  try {
-    rmdirSync(folder);
-  } catch {
-    // Somebody else has put something there.
-  }
-}
-
-/** Removes what was left by an adoption that was killed. */
-function clearAbandoned(devices: string): void {
-  for (const name of readdirSync(devices)) {
+/** Removes what adoptions that were killed left in git's folder. */
+export function clearAbandoned(gitFolder: string): void {
+  for (const name of readdirSync(gitFolder)) {
     const id = name.startsWith(prefix)
       ? /^([0-9]+)-[0-9a-f]{8}$/.exec(name.slice(prefix.length))?.[1]
       : undefined;
     if (id !== undefined && !isAlive(Number(id)))
-      rmSync(path.join(devices, name), { recursive: true, force: true });
+      rmSync(path.join(gitFolder, name), { recursive: true, force: true });
   }
 }
 
@@ -158,6 +156,6 @@ function isAlive(id: number): boolean {
     process.kill(id, 0);
     return true;
   } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'EPERM';
+    return hasCode(error, ['EPERM']);
   }
 }

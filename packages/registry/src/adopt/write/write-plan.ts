@@ -20,7 +20,7 @@ import type { SourceState } from '../source/types.ts';
 import { deviceText } from './documents.ts';
 import { readyLetters, type ReadyLetter } from './letters.ts';
 import { adoptMessage } from './messages.ts';
-import { openStage, type Stage, type StagedFile } from './stage.ts';
+import { clearAbandoned, openStage, type Stage, type StagedFile } from './stage.ts';
 
 /** Where an adoption can be interrupted, in this order. */
 export type AdoptPoint = 'begun' | 'copied' | 'stored' | 'committed' | 'branch-moved' | 'appeared' | 'done';
@@ -66,9 +66,10 @@ export async function writePlan(
   const reach = options.at ?? (() => undefined);
   const progress = options.progress ?? (() => undefined);
   const firstHead = await readHead(root);
+  clearAbandoned(firstHead.gitFolder);
   await requireFree(root, firstHead, plan.device.id);
   const by = await authorName(root);
-  const stage = openStage(path.join(root, 'devices'), plan.device.id);
+  const stage = openStage(firstHead.gitFolder, path.join(root, 'devices', plan.device.id));
   try {
     reach('begun');
     progress('copying files');
