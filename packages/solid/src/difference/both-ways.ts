@@ -18,7 +18,7 @@ export interface BothWays {
 
 /**
  * The two boolean differences of a pair of bodies, split into regions. Nowhere deeper than `thinnest_mm`: slivers.
- * `coarse` says where they mean something when the bodies were made coarse.
+ * `coarse` says where they mean something when the bodies were made coarse; null when that cannot be told apart.
  */
 export function differBothWays(
   kernel: Kernel,
@@ -27,16 +27,19 @@ export function differBothWays(
   frame: Frame,
   thinnest_mm: number,
   coarse: Coarse | null,
-): BothWays {
+): BothWays | null {
   return withSolids(keep => {
     const a = keep(bodyToManifold(kernel, before, frame));
     const b = keep(bodyToManifold(kernel, after, frame));
-    const meaning = (solid: KernelSolid): Mesh => {
+    const meaning = (solid: KernelSolid): Mesh | null => {
       const mesh = fromManifold(keep(solid), frame);
       return coarse === null ? mesh : withinHulls(mesh, coarse);
     };
-    const removed = regionsOf(meaning(a.subtract(b)), 'removed');
-    const added = regionsOf(meaning(b.subtract(a)), 'added');
+    const less = meaning(a.subtract(b));
+    const more = meaning(b.subtract(a));
+    if (less === null || more === null) return null;
+    const removed = regionsOf(less, 'removed');
+    const added = regionsOf(more, 'added');
     const found = [...added.connected, ...removed.connected];
     const empty = added.empty_mm3 + removed.empty_mm3;
     if (found.length === 0) return { regions: [], slivers_mm3: empty };

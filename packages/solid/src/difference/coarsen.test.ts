@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { loadKernel, type Kernel } from '../kernel.ts';
 import { findShells } from '../shells.ts';
 import { subtract, union } from '../solids.ts';
-import { ballMesh, mapped, prismMesh, ringPoints } from '../testing/shapes.ts';
+import { ballMesh, boxMesh, mapped, prismMesh, ringPoints, together } from '../testing/shapes.ts';
 import { windingNumber } from '../winding.ts';
 import { coarsenShared, withinHulls, type Coarse } from './coarsen.ts';
 import { distanceToHull } from './hulls.ts';
@@ -132,7 +132,16 @@ describe('what both share, made coarse', () => {
     const [x0, x1, y0, y1, z0, z1] = coarse.hulls[0];
     const near = ballMesh(0.1, 4, 6, [(x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2]);
     expect(withinHulls(near, coarse)).toBe(near);
-    expect(withinHulls(ballMesh(0.1, 4, 6, [30, -30, 30]), coarse).triangles).toHaveLength(0);
+    const far = ballMesh(0.1, 4, 6, [30, -30, 30]);
+    expect(withinHulls(far, coarse)?.triangles).toHaveLength(0);
+    expect(withinHulls(together(far, near), coarse)?.triangles).toHaveLength(near.triangles.length);
+  });
+
+  it('a piece that reaches from within a hull to beyond is not taken for either', () => {
+    const { coarse } = revisions();
+    const [x0, x1, y0, y1, z0, z1] = coarse.hulls[0];
+    const middle = [(x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2] as const;
+    expect(withinHulls(boxMesh([...middle], [50, 50, 50]), coarse)).toBeNull();
   });
 });
 

@@ -1,5 +1,6 @@
 import { createFloat64Welder, subMesh, weldFloat64, type Mesh } from '@kinprint/mesh';
 import { defaults } from '../defaults.ts';
+import { findShells } from '../shells.ts';
 import { distanceToHull, faceDistanceToHull, hullsOf, type Hull, type Unshared } from './hulls.ts';
 import { spacing } from './match-vertices.ts';
 
@@ -46,17 +47,29 @@ export function coarsenShared(sides: readonly Unshared[], tolerance_mm: number):
   return { sides: coarse, hulls, clear_mm: (1 - Math.sqrt(3) * cellShare) * (least / cellShare) };
 }
 
-/** The faces of a difference that mean something: those at the hulls. Others form pieces of their own. */
-export function withinHulls(mesh: Mesh, { hulls, clear_mm }: Coarse): Mesh {
+/**
+ * The pieces of a difference that mean something: those within the hulls. Null when one lies within and beyond: where
+ * coarse sheets cross, the kernel may hang what it leaves of them on a piece, by films along what both share.
+ */
+export function withinHulls(mesh: Mesh, { hulls, clear_mm }: Coarse): Mesh | null {
   const { positions, triangles } = mesh;
+  // Far more than rounding, far less than any coarse face is off.
+  const rim = clear_mm / 100;
   const near = Uint8Array.from({ length: positions.length / 3 }, (_, v) =>
-    hulls.some(hull => distanceToHull(hull, positions, 3 * v) < clear_mm / 2) ? 1 : 0,
+    hulls.some(hull => distanceToHull(hull, positions, 3 * v) < rim) ? 1 : 0,
   );
-  const faces: number[] = [];
-  for (let i = 0; i < triangles.length; i += 3) {
-    if ((near[triangles[i]] & near[triangles[i + 1]] & near[triangles[i + 2]]) === 1) faces.push(i / 3);
+  const { count, shellOf } = findShells(mesh);
+  const inside = new Uint8Array(count);
+  const beyond = new Uint8Array(count);
+  for (let i = 0; i < triangles.length; i++) {
+    const shell = shellOf[Math.floor(i / 3)];
+    if (near[triangles[i]] === 1) inside[shell] = 1;
+    else beyond[shell] = 1;
   }
-  return 3 * faces.length === triangles.length ? mesh : subMesh(mesh, faces);
+  if (inside.some((flag, shell) => (flag & beyond[shell]) === 1)) return null;
+  if (!beyond.includes(1)) return mesh;
+  const faces = [...shellOf.keys()].filter(f => inside[shellOf[f]] === 1);
+  return subMesh(mesh, faces);
 }
 
 /** Width of a cell, in distances from the hulls: a vertex moves by at most √3 times this share of its distance. */

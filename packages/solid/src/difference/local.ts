@@ -11,7 +11,7 @@ import { pieceOf, type Piece } from './piece.ts';
 /**
  * The differences of two bodies inside some boxes: both are cut down to each box, booleans run on what is left.
  *
- * Exact when the bodies coincide outside the boxes and no difference crosses a side of one.
+ * Null as `differBothWays` gives it. Exact when the bodies coincide outside the boxes and no difference crosses a side of one.
  */
 export function differInBoxes(
   kernel: Kernel,
@@ -20,8 +20,9 @@ export function differInBoxes(
   boxes: readonly ChangedBox[],
   thinnest_mm: number,
   coarse: Coarse | null,
-): BothWays {
-  const results = boxes.map(box => {
+): BothWays | null {
+  const results: BothWays[] = [];
+  for (const box of boxes) {
     const cuts = cutsAround(box, [before.mesh, after.mesh]);
     const cutDown = (body: Body): Body => {
       let piece = pieceOf(body);
@@ -30,8 +31,10 @@ export function differInBoxes(
     };
     const a = cutDown(before);
     const b = cutDown(after);
-    return differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest_mm, coarse);
-  });
+    const result = differBothWays(kernel, a, b, frameOf(a.mesh, b.mesh), thinnest_mm, coarse);
+    if (result === null) return null;
+    results.push(result);
+  }
   return {
     regions: results.flatMap(result => result.regions),
     slivers_mm3: results.reduce((sum, result) => sum + result.slivers_mm3, 0),
