@@ -44,7 +44,8 @@ const files: Readonly<Record<string, string>> = {
   'source/ä/é.scad': 'cube(1);',
   'source/z.scad': 'cube(2);',
   'source/😂.scad': 'cube(3);',
-  'source/דּ.scad': 'cube(4);',
+  // Sorts behind the one above by UTF-16 units, before it by the bytes of UTF-8.
+  'source/\ufb33.scad': 'cube(4);',
   "it's $HOME.txt": 'quoted',
   'a  b': 'two spaces',
   'source/variant.yaml': 'not the manifest',
