@@ -19,6 +19,8 @@ export const kinDefaults = {
   scaledFrom: 2e-3,
   /** A reworked relative shares at least this of both surfaces. */
   reworkedShare: 0.35,
+  /** Recorded letters read from history, at most: each takes some milliseconds. */
+  letters: 500,
   /** A relative that was scaled and reworked: at some size a face of anything fits a face of anything. */
   scaledReworkedShare: 0.6,
 } as const;
