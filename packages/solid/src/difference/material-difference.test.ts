@@ -198,6 +198,37 @@ describe('laws', () => {
     expect(locals).toBeGreaterThan(10);
   }, 120_000);
 
+  it('edits of a thin hollow ball: cut out of coarse surroundings, whose sheets cross, as over everything', () => {
+    const hollow = single(together(ballMesh(20, 40, 80), insideOut(ballMesh(19.6, 41, 83))));
+    const place = fc.record({
+      turn: fc.integer({ min: 0, max: 628 }).map(n => n / 100),
+      z: fc.integer({ min: -15, max: 15 }),
+      radius: fc.integer({ min: 4, max: 24 }).map(n => n / 10),
+    });
+    let locals = 0;
+    fc.assert(
+      fc.property(place, place, (bore, stud) => {
+        const at = (p: typeof bore, height: number): Mesh => {
+          const out = Math.sqrt(400 - p.z * p.z);
+          const center = [out * Math.cos(p.turn), out * Math.sin(p.turn)] as const;
+          return prismMesh(ringPoints(12, p.radius, center), p.z - height, p.z + height);
+        };
+        const bored = subtract(kernel, hollow, at(bore, 4));
+        const edited = single(union(kernel, [bored, at(stud, 3)]));
+        const local = differ(hollow, edited);
+        const whole = differ(hollow, edited, 'whole');
+        if (local.method === 'local') locals++;
+        near(local.added_mm3, whole.added_mm3 ?? NaN, 2e-6);
+        near(local.removed_mm3, whole.removed_mm3 ?? NaN, 2e-6);
+        expect(local.regions.map(region => region.kind).sort()).toEqual(
+          whole.regions.map(region => region.kind).sort(),
+        );
+      }),
+      { numRuns: 6 },
+    );
+    expect(locals).toBeGreaterThan(3);
+  }, 120_000);
+
   it('moving far off, or changing the size of everything, changes the volumes as theory says', () => {
     const a = boredPlate(3);
     const b = boredPlate(3.2);
