@@ -340,6 +340,28 @@ describe('a history', () => {
     expect(then.plan.variants[0].letters).toHaveLength(2);
   });
 
+  test('each variant has the letters and the authors of its own changes', async () => {
+    const repository = historyOf([
+      'First',
+      { 'small/cuff.stl': shell, 'large/cuff.stl': scaled(shell, 1.2) },
+    ]);
+    repository.write('large/cuff.stl', stl(scaled(wide, 1.2)));
+    repository.git('add', '-A');
+    repository.git('commit', '-q', '--author', 'Ada Two <ada@example.org>', '-m', 'Wider');
+    const { plan } = await look(repository.folder);
+    expect(
+      plan.variants.map(({ id, letters }) => [
+        id,
+        letters.map(letter => letter.authors.map(person => person.name)),
+      ]),
+    ).toEqual([
+      ['small', [['Robin Sample']]],
+      ['large', [['Robin Sample'], ['Robin Sample', 'Ada Two']]],
+    ]);
+    expect(plan.variants[0].letters[0].commits).toHaveLength(1);
+    expect(plan.variants[1].letters[1].changes).toEqual(['Wider', expect.stringMatching(/^cuff: /)]);
+  });
+
   test('what is not committed is told and not taken', async () => {
     const repository = history();
     repository.write('parts/body.stl', stl(shell));

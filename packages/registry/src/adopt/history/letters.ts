@@ -38,11 +38,11 @@ export function foldStates(
 
   function isSame(state: number): boolean {
     const [old, now] = [state - 1, state].map(k => states[k].files.filter(file => belongs(file, k)));
-    const paths = new Set([...old, ...now].map(file => file.path));
+    const [oldPaths, nowPaths] = [old, now].map(files => new Set(files.map(file => file.path)));
     return (
       contents(old) === contents(now) &&
       steps[state - 1]
-        .filter(part => paths.has(part.before ?? '') || paths.has(part.after ?? ''))
+        .filter(({ before, after }) => (after === null ? oldPaths.has(before ?? '') : nowPaths.has(after)))
         .every(
           part =>
             (part.verdict === 'identical' || part.verdict === 'same-shape') &&

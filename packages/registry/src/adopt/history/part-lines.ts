@@ -20,6 +20,11 @@ export function lastState(line: PartLine): number {
   return line.versions[line.versions.length - 1].state;
 }
 
+/** Its file in a state; null where that has none. */
+export function fileAt(line: PartLine, state: number): SourceFile | null {
+  return line.versions[state - firstState(line)]?.file ?? null;
+}
+
 /** The file at its latest. */
 export function latest(line: PartLine): SourceFile {
   return line.versions[line.versions.length - 1].file;

@@ -38,7 +38,8 @@ export function changeLines(
 function partLine(part: PartComparison, before: ChangeSide, after: ChangeSide): string[] {
   const was = part.before === null ? null : before.id(part.before);
   const is = part.after === null ? null : after.id(part.after);
-  const name = is ?? was;
+  // What another variant was made from changed nothing here.
+  const name = part.after === null ? was : is;
   if (name === null) return [];
   const words = shapeWords(part);
   const from = was !== null && was !== is && part.after !== null ? madeFrom(part, was) : '';

@@ -1,6 +1,7 @@
 import type { Analysis, FoundPart } from '../judge/analyze.ts';
 import type { KinPair } from '../judge/kin-pairs.ts';
 import type { Run } from '../history/letters.ts';
+import { fileAt } from '../history/part-lines.ts';
 import type { LetterSources } from './letters.ts';
 import type { DerivationPlan, Question } from './types.ts';
 
@@ -87,7 +88,7 @@ function matchOf(
 /** Whether all present parts already had their latest content in a state. */
 function isLatest(variant: DraftVariant, state: number): boolean {
   return presentParts(variant).every(({ line, entry }) => {
-    const then = line.versions.find(version => version.state === state);
-    return then !== undefined && then.file.digest === entry.digest;
+    const then = fileAt(line, state);
+    return then !== null && then.digest === entry.digest;
   });
 }

@@ -1,6 +1,7 @@
 import type { Analysis, FoundPart } from '../judge/analyze.ts';
 import type { Run } from '../history/letters.ts';
-import type { SourceFile } from '../source/types.ts';
+import { fileAt } from '../history/part-lines.ts';
+import type { CommitInfo, SourceFile } from '../source/types.ts';
 import { changeLines, type ChangeSide } from './changes.ts';
 import type { Group } from './groups.ts';
 import type { StateLicense } from './licenses.ts';
@@ -46,25 +47,24 @@ export function planLetter(sources: LetterSources, run: Run, isFirst: boolean): 
   ]);
   const placed = (path: string): string => places.get(path) ?? path;
   const license = licenses[run.last];
-  const commits = states.slice(run.first, run.last + 1).flatMap(state => state.commit ?? []);
   return {
     state: run.first,
-    commits,
+    commits: commitsOf(sources, run.first, run.last),
     license: license.expression,
-    authors: peopleOf(states.slice(0, run.last + 1).flatMap(state => state.commit ?? [])),
+    authors: peopleOf(commitsOf(sources, 0, run.last)),
     derivations: [],
     parts: [...parts.values()].flatMap((known): PartPlan[] => {
-      const version = known.part.line.versions.find(v => v.state === run.last);
-      if (version === undefined) return [];
+      const file = fileAt(known.part.line, run.last);
+      if (file === null) return [];
       return [
         {
           id: known.id,
           title: known.title,
-          mesh: placed(version.file.path),
-          source: modelsOf(version.file.path, models).models.map(placed),
+          mesh: placed(file.path),
+          source: modelsOf(file.path, models).models.map(placed),
           unit: known.part.unit,
           hand: known.part.hand.hand,
-          license: license.of(version.file.path),
+          license: license.of(file.path),
           unsettled: known.unsettled,
         },
       ];
@@ -83,30 +83,57 @@ export function planLetter(sources: LetterSources, run: Run, isFirst: boolean): 
   };
 }
 
+/** The commits of some states that changed a file of the variant: others are of no concern to it. */
+function commitsOf(sources: LetterSources, first: number, last: number): CommitInfo[] {
+  const keyAt = (state: number): string => (state < 0 ? '' : keptSide(sources, state).key);
+  const commits: CommitInfo[] = [];
+  for (let state = first; state <= last; state++) {
+    const { commit } = sources.analysis.states[state];
+    if (commit !== null && keyAt(state) !== keyAt(state - 1)) commits.push(commit);
+  }
+  return commits;
+}
+
 /** The variant's files in one state. */
-export function sideOf({ analysis, group, parts }: LetterSources, state: number): ChangeSide {
-  const ids = idsAt(parts, state);
-  const files = analysis.states[state].files.filter(
-    file => file.problem === null && (file.kind === 'mesh' ? ids.has(file.path) : group.holdsFile(file.path)),
-  );
-  return { files, id: path => ids.get(path) ?? null };
+export function sideOf(sources: LetterSources, state: number): ChangeSide {
+  return keptSide(sources, state);
 }
 
 /** Whether a file of a state belongs to the variant. */
 export function belongsTo(sources: LetterSources): (file: SourceFile, state: number) => boolean {
-  const known = new Map<number, ChangeSide>();
-  return (file, state) => {
-    const side = known.get(state) ?? sideOf(sources, state);
-    known.set(state, side);
-    return file.kind === 'mesh' ? side.id(file.path) !== null : side.files.includes(file);
-  };
+  return (file, state) => keptSide(sources, state).all.has(file);
 }
 
-function idsAt(parts: ReadonlyMap<number, VariantPart>, state: number): Map<string, string> {
-  return new Map(
-    [...parts.values()].flatMap(({ id, part }) => {
-      const version = part.line.versions.find(v => v.state === state);
-      return version === undefined ? [] : [[version.file.path, id] as const];
-    }),
+interface Side extends ChangeSide {
+  readonly all: ReadonlySet<SourceFile>;
+  /** The same for the same files. */
+  readonly key: string;
+}
+
+/** Made once for each state: every letter asks for those of all states before it. */
+const kept = new WeakMap<LetterSources, Map<number, Side>>();
+
+function keptSide(sources: LetterSources, state: number): Side {
+  const sides = kept.get(sources) ?? new Map<number, Side>();
+  kept.set(sources, sides);
+  const side = sides.get(state) ?? makeSide(sources, state);
+  sides.set(state, side);
+  return side;
+}
+
+function makeSide({ analysis, group, parts }: LetterSources, state: number): Side {
+  const ids = new Map<string, string>();
+  for (const { id, part } of parts.values()) {
+    const file = fileAt(part.line, state);
+    if (file !== null) ids.set(file.path, id);
+  }
+  const files = analysis.states[state].files.filter(
+    file => file.problem === null && (file.kind === 'mesh' ? ids.has(file.path) : group.holdsFile(file.path)),
   );
+  return {
+    files,
+    all: new Set(files),
+    key: files.map(file => `${file.path} ${file.digest ?? ''}`).join('\0'),
+    id: path => ids.get(path) ?? null,
+  };
 }

@@ -13,10 +13,7 @@ const warning = /^(\W{0,4})(caution|warning|danger|attention|important safety|sa
 
 /** Reads a README in Markdown or plain text. Never throws; texts come out without controls. */
 export function readReadme(text: string): ReadmeFacts {
-  const blocks = text
-    .replace(/\r\n?/g, '\n')
-    .replace(/<!--[\s\S]*?-->/g, '')
-    .replace(/^(```|~~~)[\s\S]*?^\1.*$/gm, '')
+  const blocks = withoutCode(withoutComments(text.replace(/\r\n?/g, '\n')))
     .split(/\n[ \t]*\n/)
     .map(block => block.trim())
     .filter(block => block !== '');
@@ -40,6 +37,33 @@ export function readReadme(text: string): ReadmeFacts {
   return { title, purpose, cautions: cautions.slice(0, 100) };
 }
 
+/** Without `<!-- … -->`; one that does not end is text. */
+function withoutComments(text: string): string {
+  let out = '';
+  for (let at = 0; ;) {
+    const from = text.indexOf('<!--', at);
+    const to = from < 0 ? -1 : text.indexOf('-->', from);
+    if (to < 0) return out + text.slice(at);
+    out += text.slice(at, from);
+    at = to + 3;
+  }
+}
+
+/** Without the lines between two fences. */
+function withoutCode(text: string): string {
+  let fence: string | null = null;
+  return text
+    .split('\n')
+    .filter(line => {
+      const mark = /^(```|~~~)/.exec(line)?.[0] ?? null;
+      if (fence === null) fence = mark;
+      else if (mark === fence) fence = null;
+      else return false;
+      return mark === null;
+    })
+    .join('\n');
+}
+
 /** A block's paragraph, and each item of a list by itself. */
 function pieces(lines: readonly string[]): string[] {
   const found: string[] = [];
@@ -52,7 +76,9 @@ function pieces(lines: readonly string[]): string[] {
 
 /** Without the marks of Markdown that stand around words, and without pictures. */
 function plain(text: string, most: number): string {
+  // Marks are looked for in as much as may be shown, since looking for their ends takes time for each.
   const words = text
+    .slice(0, 4 * most)
     .replace(/!\[[^\]]*\]\([^)]*\)/g, '')
     .replace(/\[([^\]]*)\]\([^)]*\)/g, '$1')
     .replace(/<[^>]{0,300}>/g, '')
