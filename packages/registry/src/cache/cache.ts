@@ -26,15 +26,16 @@ export interface Cache {
 }
 
 interface Kind {
-  segments: Segments | null;
-  readonly pending: Map<string, string>;
+  readonly segments: Segments | null;
+  /** What was put in this process. */
+  readonly values: Map<string, string>;
+  /** Keys of those that are not yet written. */
+  readonly pending: Set<string>;
 }
 
 /** @param folder null for a cache that only lasts as long as this process */
 export function openCache(folder: string | null, maxBytesPerKind?: number): Cache {
   const kinds = new Map<string, Kind>();
-  // Values of this run when nothing lasts.
-  const memory = new Map<string, string>();
   let pendingBytes = 0;
   let written = Date.now();
 
@@ -44,17 +45,15 @@ export function openCache(folder: string | null, maxBytesPerKind?: number): Cach
     if (known !== undefined) return known;
     if (!/^[a-z0-9-]+$/.test(name)) throw new Error(`'${name}' is no name of a kind.`);
     const segments = folder === null ? null : openSegments(path.join(folder, name), maxBytesPerKind);
-    const made: Kind = { segments, pending: folder === null ? memory : new Map<string, string>() };
+    const made: Kind = { segments, values: new Map(), pending: new Set() };
     kinds.set(name, made);
     return made;
   }
 
   function flush(): void {
-    for (const { segments, pending } of kinds.values()) {
+    for (const { segments, values, pending } of kinds.values()) {
       if (segments === null || pending.size === 0) continue;
-      segments.add([...pending].map(([key, json]) => entryLine(key, json)).join(''));
-      // Values stay at hand for this process.
-      for (const [key, json] of pending) memory.set(key, json);
+      segments.add([...pending].map(key => entryLine(key, values.get(key) ?? '')).join(''));
       pending.clear();
     }
     pendingBytes = 0;
@@ -64,20 +63,22 @@ export function openCache(folder: string | null, maxBytesPerKind?: number): Cach
   return {
     lasting: folder !== null,
     get(kind, version, key) {
-      const { segments, pending } = kindOf(kind, version);
-      const hash = hashed(kind, version, key);
-      const json = pending.get(hash) ?? memory.get(hash);
-      return json === undefined ? segments?.find(hash) : (JSON.parse(json) as unknown);
+      const { segments, values } = kindOf(kind, version);
+      const name = kept(key);
+      const json = values.get(name);
+      return json === undefined ? segments?.find(name) : (JSON.parse(json) as unknown);
     },
     put(kind, version, key, value) {
-      const { pending } = kindOf(kind, version);
+      const { values, pending } = kindOf(kind, version);
       const json = JSON.stringify(value);
       if (json.length > cacheDefaults.maxValueBytes) return;
-      pending.set(hashed(kind, version, key), json);
+      const name = kept(key);
+      values.set(name, json);
+      if (folder === null) return;
+      pending.add(name);
       pendingBytes += json.length;
-      const due =
-        pendingBytes > cacheDefaults.pendingBytes || Date.now() - written > cacheDefaults.pendingTime_ms;
-      if (folder !== null && due) flush();
+      if (pendingBytes > cacheDefaults.pendingBytes || Date.now() - written > cacheDefaults.pendingTime_ms)
+        flush();
     },
     flush,
   };
@@ -88,7 +89,12 @@ export function noCache(): Cache {
   return openCache(null);
 }
 
-/** 128 bits suffice against chance; nobody but the user writes into the folder. */
-function hashed(kind: string, version: number, key: string): string {
-  return createHash('sha256').update(`${kind} ${version} ${key}`).digest('hex').slice(0, 32);
+/**
+ * The key as it is kept: short plain ones as they are, others by a hash. 128 bits suffice against chance; nobody but the
+ * user writes into the folder.
+ */
+function kept(key: string): string {
+  return /^[\w./:@-]{1,160}$/.test(key)
+    ? key
+    : `#${createHash('sha256').update(key).digest('hex').slice(0, 32)}`;
 }

@@ -17,23 +17,32 @@ type Look = readonly [string, string, string, string, string];
  * @param now milliseconds since 1970
  */
 export function hashMemory(cache: Cache, now: () => number = Date.now): HashMemory {
+  // What was told is often learned again.
+  const told = new Map<string, string>();
+  const find = (key: HashKey, text: string): string | null => {
+    const entry = cache.get(kind, version, text);
+    if (key.kind === 'object') return isHash(entry) ? entry : null;
+    const look = Array.isArray(entry) ? lookAt(key.path) : null;
+    return look === null ? null : matching(entry, look);
+  };
   return {
     known(key) {
-      const entry = cache.get(kind, version, keyText(key));
-      if (key.kind === 'object') return isHash(entry) ? entry : null;
-      const look = lookAt(key.path);
-      return look === null ? null : matching(entry, look);
+      const text = keyText(key);
+      const hash = find(key, text);
+      if (hash !== null) told.set(text, hash);
+      return hash;
     },
     learn(key, sha256) {
-      const entry = cache.get(kind, version, keyText(key));
+      const text = keyText(key);
+      if (told.get(text) === sha256) return;
       if (key.kind === 'object') {
-        if (entry !== sha256) cache.put(kind, version, keyText(key), sha256);
+        cache.put(kind, version, text, sha256);
         return;
       }
       const look = lookAt(key.path);
-      if (look === null || matching(entry, look) === sha256) return;
+      if (look === null) return;
       const latest = Math.max(Number(look[1]), Number(look[2])) / 1e6;
-      if (latest + cacheDefaults.racy_ms < now()) cache.put(kind, version, keyText(key), [sha256, ...look]);
+      if (latest + cacheDefaults.racy_ms < now()) cache.put(kind, version, text, [sha256, ...look]);
     },
   };
 }
@@ -46,7 +55,7 @@ function matching(entry: unknown, look: Look): string | null {
 }
 
 function keyText(key: HashKey): string {
-  return key.kind === 'object' ? `object ${key.format} ${key.id}` : `file ${key.path}`;
+  return key.kind === 'object' ? `${key.format}:${key.id}` : `file:${key.path}`;
 }
 
 function isHash(value: unknown): value is string {

@@ -19,9 +19,9 @@ const version = 1;
  * are places in it looked up twice. Documents with problems are read anew each time.
  */
 export function cachedReader(cache: Cache): DocumentReader {
-  const schemas = createHash('sha256').update(JSON.stringify(schemaFiles)).digest('hex');
+  const schemas = createHash('sha256').update(JSON.stringify(schemaFiles)).digest('hex').slice(0, 32);
   return <K extends DocumentKind>(kind: K, text: string, file: string): ReadDocument<K> => {
-    const key = `${schemas} ${createHash('sha256').update(text).digest('hex')}`;
+    const key = `${schemas}:${createHash('sha256').update(text).digest('hex')}`;
     const known = cache.get(`document-${kind}`, version, key) as Documents[K] | undefined;
     if (known !== undefined) return remembered(kind, text, file, known, cache, key);
     const document = readDocument(kind, text, file);

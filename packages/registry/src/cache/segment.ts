@@ -20,14 +20,12 @@ export function indexSegment(bytes: Buffer, index: (key: string, start: number, 
 }
 
 /** The value of a line; undefined when it is damaged. */
-export function entryValue(line: Buffer): { readonly value: unknown; readonly bytes: number } | undefined {
-  const text = line.toString('utf8');
-  const sum = text.indexOf(' ') + 1;
-  const json = text.slice(sum + checksumLength + 1);
-  if (text[sum + checksumLength] !== ' ' || text.slice(sum, sum + checksumLength) !== checksum(json))
-    return undefined;
+export function entryValue(line: Buffer): { readonly value: unknown } | undefined {
+  const sum = line.indexOf(space) + 1;
+  const json = line.subarray(sum + checksumLength + 1);
+  if (line.toString('latin1', sum, sum + checksumLength) !== checksum(json)) return undefined;
   try {
-    return { value: JSON.parse(json) as unknown, bytes: line.length };
+    return { value: JSON.parse(json.toString('utf8')) as unknown };
   } catch {
     return undefined;
   }
@@ -38,6 +36,6 @@ const space = 0x20;
 const checksumLength = 8;
 
 /** CRC-32 of ISO 3309, as in gzip (RFC 1952). */
-function checksum(json: string): string {
+function checksum(json: string | Buffer): string {
   return crc32(json).toString(16).padStart(checksumLength, '0');
 }

@@ -3,6 +3,7 @@ import { didYouMean, nearestNames } from '../git/nearest.ts';
 import { noCache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import { takeTurns } from '../work/pool.ts';
+import { filesText } from './cached-standing.ts';
 import { checkVariant, saysShape } from './check-variant.ts';
 import { comparePool, type ComparePool } from './compare-pool.ts';
 import type { PartLook } from './facts.ts';
@@ -59,8 +60,8 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
   const contents = new Map<string, string>();
   if (whole) {
     for (const variant of state.variants.values()) {
-      const content = await contentText(state, variant);
-      if (content !== null) contents.set(variant.address, content);
+      const content = await filesText(state, variant);
+      if (content !== null && content !== '') contents.set(variant.address, content);
     }
     findings.push(...wholeFindings(state), ...sameContentFindings(state, contents));
   } else if (options.variants !== undefined) {
@@ -121,20 +122,4 @@ function meshesOf({ address, folder, files, document }: VariantState): Wanted[] 
     const ref = refs.get(`${folder}/${part.mesh}`);
     return ref === undefined ? [] : [{ address, part: k, mesh: { ref, unit: unitOf(part.unit) } }];
   });
-}
-
-/** Names and hashes of all files; null where there are none, or one cannot be read. */
-async function contentText(state: RegistryState, { folder, files }: VariantState): Promise<string | null> {
-  if (files.length === 0) return null;
-  try {
-    const lines: string[] = [];
-    for (const ref of files) {
-      if (ref.problem?.code === 'not-regular') continue;
-      lines.push(`${await state.files.sha256(ref)} ${ref.path.slice(folder.length + 1)}`);
-    }
-    return lines.join('\n');
-  } catch (error) {
-    if (error instanceof InputError) return null; // told with the files
-    throw error;
-  }
 }

@@ -1,9 +1,9 @@
 import { parseRevisionAddress, type Derivation, type VariantDocument } from '@kinprint/manifest';
 import type { Cache } from '../cache/cache.ts';
-import { standing } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import type { CheckOptions } from './types.ts';
 import type { PartLook } from './facts.ts';
+import { cachedStanding } from './cached-standing.ts';
 import { inManifest, ofProblem, type Finding } from './finding.ts';
 import { likenessOf, type Comparer, type Content, type PartLikeness } from './likeness.ts';
 import { derivationFindings } from './rules/derivations.ts';
@@ -42,7 +42,7 @@ export async function checkVariant(
   const registry = state.registry?.value ?? null;
   const device = state.devices.get(variant.device)?.document?.value ?? null;
   const recorded = means.recorded?.get(document.file) ?? [];
-  const stands = manifest.revisions === undefined ? null : await standing(state, address);
+  const stands = manifest.revisions === undefined ? null : await cachedStanding(state, address, means.cache);
   const likeness = await likenesses(state, variant, manifest, means);
   return [
     ...problems,
@@ -111,7 +111,7 @@ async function olderContent(state: RegistryState, from: string, means: Means): P
   const manifest = parent?.document.value ?? null;
   const entry = manifest?.revisions?.find(revision => revision.letter === parts.letter);
   if (there === undefined || parent === undefined || manifest === null || entry === undefined) return null;
-  const now = await standing(there, address);
+  const now = await cachedStanding(there, address, means.cache);
   if (now.digest === entry.digest)
     return { files: there.files, folder: parent.folder, manifest, refs: parent.files };
   return parts.source === null ? ((await means.contentOf?.(address, parts.letter)) ?? null) : null;

@@ -69,7 +69,7 @@ export async function likenessOf(
         return [];
       const sides = [await entryOf(older.files, before), await entryOf(newer.files, after)] as const;
       const options = part.unit === undefined ? {} : { unit: part.unit };
-      const key = `${sides[0].digest ?? ''} ${sides[1].digest ?? ''} ${part.unit ?? ''} ${symmetry ? 'symmetry' : ''}`;
+      const key = [sides[0].digest, sides[1].digest, part.unit, symmetry ? 'symmetry' : ''].join(' ');
       const known = cache.get(kind, version, key) as Kept | undefined;
       const kept = known ?? (await look(...sides, options, symmetry, compare));
       if (known === undefined && kept !== null) cache.put(kind, version, key, kept);

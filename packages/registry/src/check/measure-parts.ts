@@ -1,7 +1,7 @@
-import { lstatSync } from 'node:fs';
-import { millimetersPer, type Unit } from '@kinprint/mesh';
+import { InputError, millimetersPer, type Unit } from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
 import { entryOf } from '../state/entries.ts';
+import { hashAndClose } from '../state/hash-source.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import { entryInput } from '../work/entry-input.ts';
 import { openPool } from '../work/pool.ts';
@@ -37,18 +37,14 @@ export async function measureParts(
   { cache, progress = () => undefined, worker }: MeasurePartsOptions,
 ): Promise<PartLook[]> {
   const keys: (string | null)[] = [];
-  const stamps: (string | null)[] = [];
-  for (const { ref, unit } of wanted) {
-    stamps.push(stampOf(files, ref));
-    keys.push(ref.problem === null ? await keyOf(files, ref, unit) : null);
-  }
+  for (const { ref, unit } of wanted) keys.push(ref.problem === null ? await keyOf(files, ref, unit) : null);
 
   const looks = new Map<string, PartLook>();
-  const missing = new Map<string, MeshWanted & { readonly stamp: string | null }>();
+  const missing = new Map<string, MeshWanted>();
   keys.forEach((key, k) => {
     if (key === null || looks.has(key) || missing.has(key)) return;
     const known = key.startsWith(unreadableKey) ? undefined : cache.get(kind, version, key);
-    if (known === undefined) missing.set(key, { ...wanted[k], stamp: stamps[k] });
+    if (known === undefined) missing.set(key, wanted[k]);
     else looks.set(key, known as PartLook);
   });
 
@@ -58,7 +54,7 @@ export async function measureParts(
     let done = 0;
     try {
       await Promise.all(
-        [...missing].map(async ([key, { ref, unit, stamp }]) => {
+        [...missing].map(async ([key, { ref, unit }]) => {
           const outcome = await pool.run<'measure'>(async () => ({
             kind: 'measure',
             file: await entryInput(await entryOf(files, ref), null, pool.threads),
@@ -66,7 +62,7 @@ export async function measureParts(
           }));
           const look = lookOf(outcome);
           looks.set(key, look);
-          if (lasts(look) && stampOf(files, ref) === stamp) cache.put(kind, version, key, look);
+          if (lasts(look) && (await isStill(files, ref, key))) cache.put(kind, version, key, look);
           progress(++done, missing.size);
         }),
       );
@@ -94,13 +90,17 @@ function lasts(look: PartLook): boolean {
 }
 
 /**
- * What changes when a file is written, so that what is measured of a file that was changed after it was hashed is not
- * remembered under that hash; null for content that cannot change.
+ * Whether a file has the content that its key names, after it was measured: what is measured of a file that was changed
+ * meanwhile must not be remembered under its earlier hash. Commits do not change.
  */
-function stampOf(files: RegistryFiles, ref: FileRef): string | null {
-  const place = files.place(ref);
-  const s = place === null ? undefined : lstatSync(place.path, { bigint: true, throwIfNoEntry: false });
-  return s === undefined ? null : `${s.size} ${s.mtimeNs} ${s.ctimeNs} ${s.ino}`;
+async function isStill(files: RegistryFiles, ref: FileRef, key: string): Promise<boolean> {
+  if (files.kind === 'commit') return true;
+  try {
+    return key.startsWith(hashAndClose(await files.open(ref)));
+  } catch (error) {
+    if (error instanceof InputError) return false;
+    throw error;
+  }
 }
 
 /** Keys of files that cannot even be hashed; measuring them says why. */
@@ -108,7 +108,7 @@ const unreadableKey = 'unreadable ';
 
 async function keyOf(files: RegistryFiles, ref: FileRef, unit: Unit | null): Promise<string> {
   try {
-    return `${await files.sha256(ref)} ${unit ?? ''}`;
+    return `${await files.sha256(ref)}:${unit ?? ''}`;
   } catch {
     return unreadableKey + ref.path;
   }

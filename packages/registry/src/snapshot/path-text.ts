@@ -18,6 +18,8 @@ export function pathText(bytes: Uint8Array): string {
 
 /** The bytes of a path that `pathText` made, or that a user typed. */
 export function pathBytes(text: string): Uint8Array {
+  // Nearly every path, and many times faster.
+  if (text.isWellFormed()) return encoder.encode(text);
   const pieces: Uint8Array[] = [];
   for (const character of text) {
     const code = character.codePointAt(0)!;
