@@ -9,6 +9,7 @@ import { folderDigest, unusableManifest } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import { commitMessage } from './commit-message.ts';
 import { committedVariant, type CommittedVariant } from './committed-variant.ts';
+import { mendIndex } from './mend-index.ts';
 import { planCommit, type CommitPlan } from './plan-commit.ts';
 import { checkRevisions, type Situation } from './situation.ts';
 import { summarizeChanges } from './summarize-changes.ts';
@@ -51,16 +52,22 @@ export async function recordVariant(
 
   switch (situation.kind) {
     case 'unchanged':
+      if (options.dryRun !== true) await mendIndex(root, head, variant);
       return { kind: 'unchanged', address, entry: situation.entry };
     case 'manifest-behind': {
       // Recorded, and ended before the manifest was written: only that is left.
-      if (options.dryRun === true || head.commit === null) break;
+      if (options.dryRun === true || head.commit === null) return wouldComplete(address, situation.entry);
       const beside = besideManifest(root, variant, withEntries(variant, situation.missing));
-      beside.takePlace();
+      try {
+        if (!beside.takePlace()) throw changedMeanwhile(variant.document.file);
+      } finally {
+        beside.remove();
+      }
+      await mendIndex(root, head, variant);
       return completed(address, situation.entry, head.commit, []);
     }
     case 'uncommitted': {
-      if (options.dryRun === true) break;
+      if (options.dryRun === true) return wouldComplete(address, situation.entry);
       const done = await commitDraft(root, head, variant, draft, committed, situation.entry, null, options);
       return completed(address, situation.entry, done.commit, done.notes);
     }
@@ -73,6 +80,11 @@ export async function recordVariant(
   const entries = [...situation.missing, entry];
   const done = await commitDraft(root, head, variant, draft, committed, entry, entries, options);
   return { kind: 'recorded', address, entry, ...done };
+}
+
+function wouldComplete(address: string, entry: RevisionEntry): RecordOutcome {
+  const notes = [`The recording of ${entry.letter} is not complete; recording would complete it.`];
+  return { kind: 'dry-run', address, entry, commit: null, notes };
 }
 
 function completed(
