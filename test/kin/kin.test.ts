@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import {
   gitIn,
+  identity,
   removeTemporaryFolders,
   temporaryFolder,
 } from '../../packages/registry/src/testing/temporary-repository.ts';
@@ -59,6 +60,7 @@ const astray = (solid: Solid, factor = 1): Solid =>
   affine(refined(solid, 4), after(motion([1, 2, -0.5], 73, [30, -12, 8]), scaling(factor)));
 
 beforeAll(async () => {
+  identity();
   kernel = await loadKernel();
   registry = smallRegistry();
   registry.variant('right', `parts:\n${part('shell')}${part('leaf')}`, {
@@ -192,6 +194,40 @@ Looked through 6 different meshes of Utensil-cuff lending group.
       { relation: 'moved', places: [{ address: 'cuff/old', part: 'clip', letter: 'A' }] },
     ]);
     expect(report.letters_missing).toBe(0);
+  });
+
+  it('looks through the registries that are listed as sources, when asked to', async () => {
+    const friends = smallRegistry();
+    friends.variant('theirs', `parts:\n${part('clip')}`, {
+      'clip.stl': mesh(astray(mirroredX(snapClip()), 1.3)),
+    });
+    gitIn(friends.folder, 'init', '-q');
+    gitIn(friends.folder, 'add', '.');
+    gitIn(friends.folder, 'commit', '-q', '-m', 'Clip');
+    const own = smallRegistry(`sources:\n  friends: { git: '${friends.folder}' }\n`);
+    own.variant('ours', `parts:\n${part('clip')}`, { 'clip.stl': mesh(snapClip()) });
+    const cache = process.env.KINPRINT_CACHE;
+    process.env.KINPRINT_CACHE = temporaryFolder();
+    try {
+      const without = await runCli(['kin', '--json', 'cuff/ours'], own.folder);
+      expect((JSON.parse(without.out) as KinOut).answers[0].relatives).toEqual([]);
+      const { code, out } = await runCli(['kin', '--json', '--sources', 'cuff/ours'], own.folder);
+      expect(code).toBe(0);
+      expect((JSON.parse(out) as KinOut).answers[0].relatives).toMatchObject([
+        {
+          relation: 'rescaled',
+          places: [{ address: 'friends:cuff/theirs', part: 'clip', declared: 'not-declared' }],
+        },
+      ]);
+      // From the cache: the same answer.
+      expect((await runCli(['kin', '--json', '--sources', 'cuff/ours'], own.folder)).out).toBe(out);
+    } finally {
+      if (cache === undefined) delete process.env.KINPRINT_CACHE;
+      else process.env.KINPRINT_CACHE = cache;
+    }
+    const { code, err } = await runCli(['kin', '--no-cache', '--sources', 'cuff/ours'], own.folder);
+    expect(code).toBe(2);
+    expect(err).toContain('Sources are kept in the cache');
   });
 
   it.each([
