@@ -15,13 +15,8 @@ export interface HandJudgment {
 export function areHanded(parts: readonly KinCandidate[], pairs: readonly KinPair[]): boolean {
   return (
     pairs.some(isTwin) ||
-    parts.some(part => isWord(part) || (part.words.hand !== null && counterpart(part, parts) !== null))
+    parts.some(part => part.words.handSpelled || (part.words.hand !== null && counterpart(part, parts) !== null))
   );
-}
-
-/** A single letter says nothing by itself; `left` and `right` do. */
-function isWord(part: KinCandidate): boolean {
-  return part.words.hand !== null && /left|right|lh|rh/i.test(part.entry.path);
 }
 
 /** Parts whose symmetry must be known before `judgeHands`: those without a twin. */
@@ -110,13 +105,13 @@ function alone(
       ...base,
       hand: 'both',
       unsettled:
-        isWord(part) && other === null
+        part.words.handSpelled && other === null
           ? `Named '${hand ?? ''}', but it is its own mirror image and fits both hands.`
           : null,
     };
   if (hand === null) return { ...base, hand: null, unsettled: null };
   if (other === null)
-    return isWord(part)
+    return part.words.handSpelled
       ? { ...base, hand, unsettled: `Only its name says that it is for the ${hand} hand.` }
       : { ...base, hand: null, unsettled: null };
   const pair = pairs.find(

@@ -18,6 +18,11 @@ describe('words of a path', () => {
     expect(words(path)).toMatchObject({ hand, handInFolder: inFolder });
   });
 
+  test('a single letter is no word', () => {
+    expect(words('bright-l.stl')).toMatchObject({ hand: 'left', handSpelled: false });
+    expect(words('bright-left.stl')).toMatchObject({ hand: 'left', handSpelled: true });
+  });
+
   test('a left and a right file have one pattern', () => {
     expect(words('a/Shell-Left.stl').handPattern).toBe(words('a/shell-right.STL').handPattern);
     expect(words('left/shell.stl').handPattern).toBe(words('right/shell.3mf').handPattern);

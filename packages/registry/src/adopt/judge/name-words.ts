@@ -17,6 +17,8 @@ export interface SizeWord {
 /** What the words of a path suggest. Nothing of it is believed without a look at the shape. */
 export interface NameWords {
   readonly hand: Hand | null;
+  /** The hand is named by a word, not by a single letter, which may as well mean something else. */
+  readonly handSpelled: boolean;
   /** The word for the hand stands in the name of a folder. */
   readonly handInFolder: boolean;
   readonly sizes: readonly SizeWord[];
@@ -74,6 +76,7 @@ export function nameWords(path: string, smallestNumber: number): NameWords {
   const versions = words.filter(word => versionWord.test(word.lower) && word.from >= folderEnd);
   return {
     hand: handWord === undefined ? null : left.has(handWord.lower) ? 'left' : 'right',
+    handSpelled: handWord !== undefined && handWord.lower.length > 1,
     handInFolder: handWord !== undefined && handWord.from < folderEnd,
     sizes,
     handPattern: handWord === undefined ? null : without(bare, [handWord], '#'),
