@@ -106,7 +106,7 @@ async function record(target: string, step: Recording, digests: Map<string, Dige
       : writeDocument('variant', document),
   );
   Object.assign(process.env, identity(step.by, step.date));
-  const state = await readRegistry(await workingFiles(target));
+  const state = await readRegistry(workingFiles(target));
   const outcome = await recordVariant(state, step.address, { by: step.by.name, date: step.date.slice(0, 10) });
   if (outcome.kind !== 'recorded')
     throw new Error(`${step.address} was not recorded: ${JSON.stringify(outcome, null, 2)}`);
