@@ -9,8 +9,17 @@ import { smallRegistry, variantHead } from '../../packages/registry/src/testing/
 import {
   gitIn,
   removeTemporaryFolders,
+  temporaryFolder,
   temporaryRepository,
 } from '../../packages/registry/src/testing/temporary-repository.ts';
+import {
+  checkRegistry,
+  noCache,
+  openCheck,
+  openSources,
+  readRegistry,
+  workingFiles,
+} from '@kinprint/registry';
 import { runCli } from '../support/run-cli.ts';
 import { check, expectOnly, recordByHand } from './support.ts';
 
@@ -264,5 +273,48 @@ describe('a revision of git', () => {
       },
       'changed-since',
     );
+  });
+});
+
+describe('sources', () => {
+  it('that were fetched are looked into, their history too; none is fetched', async () => {
+    const other = smallRegistry();
+    other.variant('left', shell, { 'shell.stl': part });
+    const digest = await recordByHand(other.folder, 'cuff/left', 'A');
+    gitIn(other.folder, 'init', '-q', '-b', 'main');
+    gitIn(other.folder, 'add', '-A');
+    gitIn(other.folder, 'commit', '-q', '-m', 'A');
+    other.write('devices/cuff/left/parts/shell.stl', mirrored);
+    gitIn(other.folder, 'commit', '-q', '-a', '-m', 'changed since');
+
+    const mine = (derivation: string) => {
+      const registry = smallRegistry(`sources:\n  friends: { git: '${other.folder}' }\n`);
+      registry.variant('mine', `derivations:\n  - ${derivation}\n${shell}`, { 'shell.stl': turned });
+      return registry;
+    };
+    const fetched = temporaryFolder();
+    const findings = async (derivation: string) => {
+      const { folder } = mine(derivation);
+      const open = await openCheck(folder, null, noCache(), fetched);
+      try {
+        return (await checkRegistry(open.state, open.options)).findings.map(f => `${f.code}: ${f.text}`);
+      } finally {
+        await open.close();
+      }
+    };
+    const copy = `{ from: friends:cuff/left@A, relation: copy, digest: '${digest}' }`;
+    expect((await findings(copy)).join()).toMatch(/^source-not-fetched/);
+    const sources = openSources(await readRegistry(workingFiles(mine(copy).folder)), { cache: fetched });
+    await sources.open('friends');
+    await sources.close();
+
+    expect(await findings(copy)).toEqual([]);
+    expect((await findings(copy.replace('copy', 'mirror'))).join()).toMatch(
+      /^derivation-unlike.*'shell' is the same/,
+    );
+    expect((await findings(copy.replace('left@A', 'lef@A'))).join()).toMatch(
+      /^derivation-unknown: The source 'friends'/,
+    );
+    expect((await findings(copy.replace('@A', '@B'))).join()).toMatch(/^derivation-letter-unknown/);
   });
 });

@@ -114,5 +114,5 @@ async function olderContent(state: RegistryState, from: string, means: Means): P
   const now = await cachedStanding(there, address, means.cache);
   if (now.digest === entry.digest)
     return { files: there.files, folder: parent.folder, manifest, refs: parent.files };
-  return parts.source === null ? ((await means.contentOf?.(address, parts.letter)) ?? null) : null;
+  return (await means.contentOf?.(address, parts.letter, parts.source)) ?? null;
 }

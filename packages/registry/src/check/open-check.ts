@@ -1,8 +1,12 @@
+import { tmpdir } from 'node:os';
+import path from 'node:path';
 import { cachedReader } from '../cache/read-document-cached.ts';
+import { cacheFolder } from '../cache/cache-folder.ts';
 import { hashMemory } from '../cache/hash-memory.ts';
 import type { Cache } from '../cache/cache.ts';
 import { openRepository, type Repository } from '../git/repository.ts';
-import { repositoryPrefix, revisionContent, stateHistory } from '../history/content-at.ts';
+import { repositoryPrefix, revisionContent, stateHistory, type StateHistory } from '../history/content-at.ts';
+import { openSources, type Sources } from '../sources/open-sources.ts';
 import { commitFiles } from '../state/commit-files.ts';
 import { readRegistry } from '../state/read-registry.ts';
 import type { RegistryState } from '../state/types.ts';
@@ -14,40 +18,57 @@ import type { CheckOptions } from './types.ts';
 /** A registry's state with what its history knows, ready for `checkRegistry`. */
 export interface OpenCheck {
   readonly state: RegistryState;
-  readonly options: Required<Pick<CheckOptions, 'recorded' | 'contentOf' | 'cache'>>;
+  readonly options: Required<Pick<CheckOptions, 'recorded' | 'sources' | 'contentOf' | 'cache'>>;
   /** Gives back what is held open (git processes). */
   close(): Promise<void>;
 }
 
 /**
- * Opens a registry as it lies in its folder, or as a commit has it.
+ * Opens a registry as it lies in its folder, or as a commit has it, with those of its sources that were fetched before;
+ * nothing is fetched.
  *
  * @param root the folder that holds registry.yaml
  * @param at a git revision; null for the folder
+ * @param fetched the folder that holds fetched sources
  * @throws InputError for a revision or repository that cannot be read
  */
-export async function openCheck(root: string, at: string | null, cache: Cache): Promise<OpenCheck> {
+export async function openCheck(
+  root: string,
+  at: string | null,
+  cache: Cache,
+  fetched: string = cacheFolder() ?? path.join(tmpdir(), 'kinprint'),
+): Promise<OpenCheck> {
   const memory = hashMemory(cache);
   const prefix = await repositoryPrefix(root);
   // Without a repository there is no history; a revision asked for is then an error that names the folder.
   const repository = prefix === null && at === null ? null : await openRepository(root);
   const history = stateHistory(root, memory);
+  let sources: Sources | null = null;
   const close = async (): Promise<void> => {
-    await Promise.all([history.close(), repository?.close()]);
+    await Promise.all([history.close(), sources?.close(), repository?.close()]);
   };
   try {
     const files =
       at === null || repository === null
         ? workingFiles(root, memory)
         : await commitFiles(repository, at, prefix ?? '', memory);
-    const state = await readRegistry(files, cachedReader(cache));
+    const read = cachedReader(cache);
+    const state = await readRegistry(files, read);
+    // Sources given as paths are counted from the folder, also when a commit is checked.
+    const here = { ...state, files: { ...files, root } };
+    const opened = (sources = openSources(here, { cache: fetched, memory, read }));
     const recorded = repository === null ? null : await recordedHere(repository, prefix ?? '', cache);
     return {
       state,
       options: {
         cache,
         recorded,
-        contentOf: (address, letter) => contentOf(state, address, letter, history),
+        sources: await opened.atHand(),
+        contentOf: async (address, letter, source) => {
+          if (source === null) return contentOf(state, address, letter, history);
+          const other = await opened.open(source);
+          return contentOf(other.state, address, letter, other.history);
+        },
       },
       close,
     };
@@ -74,7 +95,7 @@ async function contentOf(
   state: RegistryState,
   address: string,
   letter: string,
-  history: ReturnType<typeof stateHistory>,
+  history: StateHistory,
 ): Promise<Content | null> {
   const found = await revisionContent(state, address, letter, history);
   const manifest = found.found ? found.content.document.value : null;

@@ -14,8 +14,8 @@ export interface CheckOptions {
   readonly sources?: ReadonlyMap<string, RegistryState>;
   /** What the history recorded, by the manifest's path from the registry's root; null where there is none. */
   readonly recorded?: ReadonlyMap<string, readonly Recording[]> | null;
-  /** The content of an older revision, by address and letter; null where it cannot be had. */
-  readonly contentOf?: (address: string, letter: string) => Promise<Content | null>;
+  /** The content of an older revision, of this registry or of a source; null where it cannot be had. */
+  readonly contentOf?: (address: string, letter: string, source: string | null) => Promise<Content | null>;
   readonly progress?: (done: number, total: number) => void;
   /** The worker's file; for tests. */
   readonly worker?: URL | null;
