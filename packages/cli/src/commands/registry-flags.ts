@@ -26,6 +26,7 @@ export interface RecordFlags {
 
 export interface ShowFlags {
   readonly format: 'text' | 'json' | 'okh';
+  readonly repo?: string;
   readonly at?: string;
   readonly registry?: string;
   readonly cache: boolean;

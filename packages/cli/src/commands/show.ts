@@ -7,8 +7,10 @@ import {
   noCache,
   openCache,
   openRepository,
+  publishedAt,
   readRegistry,
   repositoryPrefix,
+  showOkh,
   showVariant,
   stateHistory,
   workingFiles,
@@ -38,8 +40,13 @@ export async function showCommand(name: string, flags: ShowFlags, io: Io): Promi
         `'${name}' is no address of a variant.`,
         'Write DEVICE/VARIANT or DEVICE/VARIANT@LETTER.',
       );
-    const page = await showVariant(state, address, letter ?? null, history, cache);
     const format = flags.json ? 'json' : flags.format;
+    if (format === 'okh') {
+      const repo = flags.repo ?? (await publishedAt(root));
+      io.out(await showOkh(state, address, letter ?? null, history, cache, repo));
+      return exit.fine;
+    }
+    const page = await showVariant(state, address, letter ?? null, history, cache);
     const style = { columns: io.columns, color: io.color };
     io.out(format === 'json' ? `${JSON.stringify(showJson(page), null, 2)}\n` : `${showText(page, style)}\n`);
     return exit.fine;

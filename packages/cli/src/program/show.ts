@@ -11,6 +11,7 @@ export function addShow(program: Command, io: Io, settle: Settle): void {
     .addOption(
       new Option('--format <format>', 'what to print').choices(['text', 'json', 'okh']).default('text'),
     )
+    .option('--repo <url>', 'with okh: where the registry is published (default: the address of origin)')
     .option('--at <rev>', 'read the registry as a git revision holds it, without a checkout')
     .option('--registry <dir>', 'the folder that holds registry.yaml (default: found upward from here)')
     .option('--no-cache', 'measure everything anew, and remember nothing')

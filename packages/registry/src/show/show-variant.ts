@@ -7,7 +7,7 @@ import { presentContent, revisionContent, variantOf, type StateHistory } from '.
 import type { RevisionContent } from '../history/history.ts';
 import { unfinishedRecord } from '../record/unfinished.ts';
 import { standing, unusableManifest } from '../state/digest.ts';
-import type { RegistryState } from '../state/types.ts';
+import type { RegistryState, VariantState } from '../state/types.ts';
 import type { Cost, PageStanding, PartLine, VariantPage } from './variant-page.ts';
 
 /**
@@ -23,20 +23,7 @@ export async function showVariant(
   history: StateHistory,
   cache: Cache,
 ): Promise<VariantPage> {
-  const variant = variantOf(state, address);
-  const now = variant.document.value;
-  if (now === null) throw unusableManifest(variant);
-  const found =
-    letter === null ? null : await revisionContent(state, address, letter, history, variant.folder);
-  if (found?.found === false)
-    throw new InputError(
-      'content-missing',
-      `The content of ${address}@${letter ?? ''} cannot be had: ${found.text}`,
-      'Fetch the whole history, or show a later letter.',
-      { file: variant.document.file },
-    );
-  const content = found === null ? presentContent(state, variant) : found.content;
-  const manifest = content.document.value ?? now;
+  const { variant, now, content, manifest } = await shownContent(state, address, letter, history);
   const registry = state.registry?.value ?? null;
   const device = state.devices.get(variant.device)?.document?.value ?? null;
   const present = await standing(state, address);
@@ -75,6 +62,36 @@ export async function showVariant(
     commit: content.commit,
     folder: content.folder,
   };
+}
+
+/** What is shown: a variant with its present manifest, and the content asked for with its own. */
+export interface Shown {
+  readonly variant: VariantState;
+  readonly now: VariantDocument;
+  readonly content: RevisionContent;
+  readonly manifest: VariantDocument;
+}
+
+/** @throws InputError as `showVariant` */
+export async function shownContent(
+  state: RegistryState,
+  address: string,
+  letter: string | null,
+  history: StateHistory,
+): Promise<Shown> {
+  const variant = variantOf(state, address);
+  const now = variant.document.value;
+  if (now === null) throw unusableManifest(variant);
+  if (letter === null) return { variant, now, content: presentContent(state, variant), manifest: now };
+  const found = await revisionContent(state, address, letter, history, variant.folder);
+  const manifest = found.found ? found.content.document.value : null;
+  if (found.found && manifest !== null) return { variant, now, content: found.content, manifest };
+  throw new InputError(
+    'content-missing',
+    `The content of ${address}@${letter} cannot be had: ${found.found ? 'its manifest cannot be read.' : found.text}`,
+    'Fetch the whole history, or show a later letter.',
+    { file: variant.document.file },
+  );
 }
 
 async function partLines(

@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { portableObjects } from '../git/portable-objects.ts';
 import { openRepository } from '../git/repository.ts';
 import {
   gitIn,
@@ -62,6 +63,19 @@ describe('files of a working copy and of a commit', () => {
     expect(commit.commit).toBe(repo.git('rev-parse', 'HEAD'));
     const sizes = async (files: RegistryFiles) => (await files.list()).map(ref => ref.size);
     expect(await sizes(commit)).toEqual(await sizes(working));
+    await repository.close();
+  });
+
+  it('are the same through the store that needs no git program', async () => {
+    const repo = smallRegistry();
+    repo.commit('all');
+    repo.git('gc', '-q');
+    const repository = await openRepository(repo.folder);
+    const portable = { ...repository, objects: portableObjects(path.join(repo.folder, '.git')) };
+    const [one, two] = [await commitFiles(repository, 'HEAD'), await commitFiles(portable, 'HEAD')];
+    expect(await two.list()).toEqual(await one.list());
+    expect(await hashes(two)).toEqual(await hashes(one));
+    expect(two.commit).toBe(one.commit);
     await repository.close();
   });
 
