@@ -1,7 +1,7 @@
 import tseslint from 'typescript-eslint';
 
 export default tseslint.config(
-  { ignores: ['**/dist/**', '**/node_modules/**', 'coverage/**', 'demo/**', 'packages/*/src/generated/**'] },
+  { ignores: ['**/dist/**', '**/node_modules/**', '.cache/**', 'coverage/**', 'demo/**', 'packages/*/src/generated/**'] },
   ...tseslint.configs.recommendedTypeChecked,
   {
     languageOptions: { parserOptions: { project: ['packages/*/tsconfig.json', 'tsconfig.tests.json'], tsconfigRootDir: import.meta.dirname } },
