@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 import { readDocument } from '@kinprint/manifest';
+import { readRegistry, recordVariant, standing, workingFiles } from '@kinprint/registry';
 import { afterAll, describe, expect, test } from 'vitest';
 import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { runCli } from '../support/run-cli.ts';
@@ -72,6 +73,14 @@ describe('kinprint adopt', () => {
       ],
     });
     expect(manifest).not.toContain('robin@example.org');
+    // What is there now is the last letter, so that recording it again has nothing to do.
+    const state = await readRegistry(workingFiles(registry.folder));
+    for (const { address } of json.variants) {
+      expect(await standing(state, address)).toMatchObject({ status: 'recorded', last: { letter: 'B' } });
+      expect(await recordVariant(state, address, { date: '2026-01-02' })).toMatchObject({
+        kind: 'unchanged',
+      });
+    }
     const check = await runCli(['check', '--no-cache', '--json'], registry.folder);
     expect(check.code).toBe(0);
     expect(JSON.parse(check.out)).toMatchObject({ counts: { errors: 0 } });

@@ -1,4 +1,4 @@
-import { chmodSync, existsSync, mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { adopt } from '@kinprint/registry';
@@ -58,6 +58,12 @@ describe("a stranger's files", () => {
     await adopt(source.folder, { registry: registry.folder, device: 'cuff', today });
     expect(existsSync(mark)).toBe(false);
     expect(existsSync(path.join(registry.folder, 'devices/cuff/standard/parts/shell.stl'))).toBe(true);
+    // They would have run.
+    source.git('status');
+    expect(existsSync(mark)).toBe(true);
+    rmSync(mark);
+    registry.git('commit', '-q', '--allow-empty', '-m', 'x');
+    expect(existsSync(mark)).toBe(true);
   });
 
   test('links lead nowhere, in a folder and in a history', async () => {
