@@ -14,6 +14,7 @@ import {
   showVariant,
   stateHistory,
   workingFiles,
+  type RegistryState,
 } from '@kinprint/registry';
 import { showJson, showText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
@@ -28,11 +29,6 @@ export async function showCommand(name: string, flags: ShowFlags, io: Io): Promi
   const history = stateHistory(root, memory);
   const repository = flags.at === undefined ? null : await openRepository(root);
   try {
-    const files =
-      repository === null || flags.at === undefined
-        ? workingFiles(root, memory)
-        : await commitFiles(repository, flags.at, (await repositoryPrefix(root)) ?? '', memory);
-    const state = await readRegistry(files, cachedReader(cache));
     const [address, letter, ...more] = name.split('@');
     if (more.length > 0 || letter === '')
       throw new InputError(
@@ -40,6 +36,18 @@ export async function showCommand(name: string, flags: ShowFlags, io: Io): Promi
         `'${name}' is no address of a variant.`,
         'Write DEVICE/VARIANT or DEVICE/VARIANT@LETTER.',
       );
+    const read = cachedReader(cache);
+    const whole = () => readRegistry(workingFiles(root, memory), read);
+    const one = () => readRegistry(workingFiles(root, memory, address), read);
+    let state: RegistryState;
+    if (repository !== null && flags.at !== undefined) {
+      const prefix = (await repositoryPrefix(root)) ?? '';
+      state = await readRegistry(await commitFiles(repository, flags.at, prefix, memory), read);
+    } else {
+      state = await one();
+      // For the names of those that there are.
+      if (!state.variants.has(address)) state = await whole();
+    }
     const format = flags.json ? 'json' : flags.format;
     if (format === 'okh') {
       const repo = flags.repo ?? (await publishedAt(root));

@@ -168,6 +168,21 @@ describe('files of a working copy and of a commit', () => {
     expect(Object.keys(await hashes(workingFiles(folder)))).toEqual(['registry.yaml']);
   });
 
+  it('list one variant alone where only that is wanted', async () => {
+    const repo = smallRegistry();
+    repo.write('devices/cuff/left-large/variant.yaml', 'another');
+    repo.write('devices/cuffs/left/variant.yaml', 'another');
+    repo.write('advisories/one.yaml', 'x');
+    const paths = (await workingFiles(repo.folder, null, 'cuff/left').list()).map(ref => ref.path);
+    expect(paths).toEqual([
+      'devices/cuff/device.yaml',
+      'devices/cuff/left/parts/größe.stl',
+      'devices/cuff/left/parts/shell.stl',
+      'devices/cuff/left/variant.yaml',
+      'registry.yaml',
+    ]);
+  });
+
   it('read only as many bytes as asked for', async () => {
     const repo = smallRegistry();
     repo.commit('all');

@@ -24,9 +24,14 @@ interface Folder {
 /**
  * Everything below the folders of a registry, sorted by path; hidden names left out.
  *
+ * @param wanted which files to list and which folders to enter, by their path
  * @throws InputError `tree-too-large`, `file-unreadable` when the root cannot be listed
  */
-export function walkWorking(root: string, left: LeftOut): WalkedFile[] {
+export function walkWorking(
+  root: string,
+  left: LeftOut,
+  wanted: (path: string) => boolean = () => true,
+): WalkedFile[] {
   const found: WalkedFile[] = [];
   const folders: Folder[] = [];
   const join = (folder: Buffer, name: Buffer) => Buffer.concat([folder, Buffer.from(path.sep), name]);
@@ -39,6 +44,7 @@ export function walkWorking(root: string, left: LeftOut): WalkedFile[] {
       if (++looked > registryDefaults.maxTreeEntries)
         throw tooMany(root, registryDefaults.maxTreeEntries, 'files and folders');
       const text = folder.text === '' ? name : `${folder.text}/${name}`;
+      if (!wanted(text)) continue;
       const absolute = join(folder.absolute, item.name);
       if (!item.isDirectory()) found.push(fileOf(item, absolute, text));
       else if (folder.depth >= registryDefaults.maxDepth) left.add('too-deep', text);

@@ -10,7 +10,13 @@ import { notRegular, problemError, tooLarge, unreadable } from '../snapshot/prob
 import type { OpenSource } from '../snapshot/types.ts';
 import { hashAndClose, readAndClose } from './hash-source.ts';
 import { workingGit } from './ignored.ts';
-import type { FileRef, HashMemory, RegistryFiles } from './registry-files.ts';
+import {
+  deviceFile,
+  registryFile,
+  type FileRef,
+  type HashMemory,
+  type RegistryFiles,
+} from './registry-files.ts';
 import { walkWorking, type WalkedFile } from './walk-working.ts';
 
 /**
@@ -19,9 +25,14 @@ import { walkWorking, type WalkedFile } from './walk-working.ts';
  *
  * @param root the folder that holds registry.yaml
  * @param memory remembers hashes between runs
+ * @param only an address, `device/variant`: lists this variant alone, with its device.yaml and registry.yaml
  * @throws InputError `file-not-found`, `file-unreadable`
  */
-export function workingFiles(root: string, memory: HashMemory | null = null): RegistryFiles {
+export function workingFiles(
+  root: string,
+  memory: HashMemory | null = null,
+  only: string | null = null,
+): RegistryFiles {
   const real = realpathSync(root);
   const left = leftOut();
   const pointers = new Map<string, LfsPointer>();
@@ -30,7 +41,7 @@ export function workingFiles(root: string, memory: HashMemory | null = null): Re
   let listing: Promise<readonly FileRef[]> | null = null;
 
   async function list(): Promise<readonly FileRef[]> {
-    const walked = walkWorking(real, left);
+    const walked = walkWorking(real, left, only === null ? undefined : wantedFor(only));
     const git = await workingGit(
       real,
       walked.map(file => file.path),
@@ -100,4 +111,12 @@ export function workingFiles(root: string, memory: HashMemory | null = null): Re
         : { kind: 'file', path: file, root: real };
     },
   };
+}
+
+/** What belongs to one variant, and the folders on the way to it. */
+function wantedFor(address: string): (path: string) => boolean {
+  const folder = `devices/${address}`;
+  const files = new Set([registryFile, 'devices', `devices/${address.split('/')[0]}`, folder]);
+  files.add(`devices/${address.split('/')[0]}/${deviceFile}`);
+  return path => files.has(path) || path.startsWith(`${folder}/`);
 }
