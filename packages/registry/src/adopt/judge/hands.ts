@@ -15,7 +15,9 @@ export interface HandJudgment {
 export function areHanded(parts: readonly KinCandidate[], pairs: readonly KinPair[]): boolean {
   return (
     pairs.some(isTwin) ||
-    parts.some(part => part.words.handSpelled || (part.words.hand !== null && counterpart(part, parts) !== null))
+    parts.some(
+      part => part.words.handSpelled || (part.words.hand !== null && counterpart(part, parts) !== null),
+    )
   );
 }
 
