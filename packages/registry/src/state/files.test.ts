@@ -90,6 +90,18 @@ describe('files of a working copy and of a commit', () => {
     expect(paths).not.toContain('devices/cuff/left/parts/a.tmp');
   });
 
+  it('leave out whole folders that git ignores, in a registry that is a folder of a repository as well', async () => {
+    const repo = temporaryRepository();
+    repo.write('group/registry.yaml', 'name: x\n');
+    repo.write('group/devices/cuff/left/variant.yaml', 'title: Left\n');
+    repo.write('group/devices/cuff/left/.gitignore', '/scrap/\nm[1].stl\n');
+    repo.write('group/devices/cuff/left/scrap/deep/a.stl', 'ignored');
+    repo.write('group/devices/cuff/left/m1.stl', 'ignored');
+    repo.write('group/devices/cuff/left/m[1].stl', 'not ignored');
+    const paths = (await workingFiles(path.join(repo.folder, 'group')).list()).map(ref => ref.path);
+    expect(paths).toEqual(['devices/cuff/left/m[1].stl', 'devices/cuff/left/variant.yaml', 'registry.yaml']);
+  });
+
   it('name links and do not follow them, and do not enter nested repositories', async () => {
     const repo = smallRegistry();
     const outside = temporaryFolder();

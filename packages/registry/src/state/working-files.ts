@@ -42,10 +42,7 @@ export function workingFiles(
 
   async function list(): Promise<readonly FileRef[]> {
     const walked = walkWorking(real, left, only === null ? undefined : wantedFor(only));
-    const git = await workingGit(
-      real,
-      walked.map(file => file.path),
-    );
+    const git = await workingGit(real);
     gitFolder = git.commonFolder;
     return walked.filter(file => !git.ignored.has(file.path)).map(refOf);
   }
