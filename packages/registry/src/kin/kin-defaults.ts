@@ -1,4 +1,4 @@
-/** Limits and thresholds of the search for kin. Chosen on generated parts (`test/kin`); common practice, no source. */
+/** Limits and thresholds of the search for kin. Set by judgment, looked at on the parts of `test/kin`; no source. */
 export const kinDefaults = {
   /** Relatives told of one part, at most. */
   limit: 20,
