@@ -58,6 +58,7 @@ export { inShard, parseShard, type Shard } from './check/shard.ts';
 export type { CheckOptions, CheckReport } from './check/types.ts';
 export * from './record/record.ts';
 export { recordVariant } from './record/record-variant.ts';
+export { summarizeChanges } from './record/summarize-changes.ts';
 export { startRegistry, type StartOptions, type StartReport } from './start/start-registry.ts';
 export type { DerivationRelation } from './derive/derive.ts';
 export {

@@ -65,7 +65,7 @@ function partLine(part: PartComparison, old: VariantDocument, now: VariantDocume
   const was = part.before === null ? null : idOf(old, part.before);
   const is = part.after === null ? null : idOf(now, part.after);
   const name = is ?? was ?? part.after ?? part.before ?? '';
-  const renamed = is !== null && was !== null && is !== was ? `was ${was}` : '';
+  const renamed = is !== null && was !== null && is !== was ? `renamed from ${was}` : '';
   if (part.pairing === 'copy' && is !== was)
     return [join(name, 'added', `made from ${was ?? part.before ?? ''}`, words)];
   return words === null && renamed === '' ? [] : [join(name, renamed, words)];
