@@ -167,9 +167,12 @@ function ofSide<T>(side: 'before' | 'after', work: () => T): T {
   }
 }
 
+/** Pairing looks at volumes and features alone. */
+const pairedBy = { selfIntersections: false, walls: false } as const;
+
 function summarize(task: MeasureTask): FileSummary {
   const { mesh } = task.object;
-  const measurement = measureTask(task);
+  const measurement = measureTask({ ...task, options: { ...task.options, ...pairedBy } });
   const whole = shapeSummary(mesh, measurement.volume_mm3, measurement.features);
   const meshes = bodyMeshes(mesh);
   if (meshes.length > treeDefaults.bodiesPaired) return { whole, bodies: [] };
@@ -177,7 +180,7 @@ function summarize(task: MeasureTask): FileSummary {
   return {
     whole,
     bodies: meshes.map(body => {
-      const { volume_mm3, features } = measureMesh(body, { selfIntersections: false });
+      const { volume_mm3, features } = measureMesh(body, pairedBy);
       return shapeSummary(body, volume_mm3, features);
     }),
   };
