@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openRepository } from '../git/repository.ts';
 import { removeTemporaryFolders, temporaryRepository } from '../testing/temporary-repository.ts';
@@ -92,7 +93,19 @@ describe('sweepManifests', () => {
     expect(await sweep(temporaryRepository().folder)).toEqual([]);
   });
 
-  it('ends on any bytes', () => {
-    expect(parseSweep(Buffer.from('commit x\0:100644\0\0:100644 100644 a b M'))).toEqual([]);
+  it('ends on any bytes, and gives only what is well formed', () => {
+    const token = fc.oneof(
+      fc.constantFrom('commit ', ':100644 100644 ', ' M', '\0', '\n', 'a/variant.yaml', '0'.repeat(40)),
+      fc.string({ maxLength: 8 }),
+    );
+    fc.assert(
+      fc.property(fc.oneof(fc.uint8Array({ maxLength: 200 }), fc.array(token, { maxLength: 30 })), made => {
+        const bytes = made instanceof Uint8Array ? made : Buffer.from(made.join(''), 'latin1');
+        for (const version of parseSweep(bytes)) {
+          expect(version.commit).toMatch(/^[0-9a-f]{40,64}$/);
+          expect(version.blob).toMatch(/^[0-9a-f]{40,64}$/);
+        }
+      }),
+    );
   });
 });

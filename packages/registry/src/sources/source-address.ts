@@ -36,7 +36,7 @@ export function sourceAddress(text: string, root: string, name: string): SourceA
       throw refuse('it holds a password, which would be in the history.');
     return { url: text, protocol: scheme };
   }
-  if (/^[a-z][a-z0-9+.-]*::/i.test(text)) throw refuse('it names a program.');
+  if (/^[a-z0-9+.-]*::/i.test(text)) throw refuse('it names a program.');
   const shell = /^(?:([A-Za-z0-9._-]+)@)?([A-Za-z0-9._-]+):(?!\/\/)(.+)$/.exec(text);
   // A letter and a colon is a drive; a slash before the colon makes it a path, as git has it.
   if (shell !== null && !/^[A-Za-z]:[\\/]/.test(text)) {

@@ -1,6 +1,7 @@
 import { chmodSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
 import { execFileSync } from 'node:child_process';
 import path from 'node:path';
+import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { deriveVariant } from '../derive/derive-variant.ts';
 import { recordVariant } from '../record/record-variant.ts';
@@ -202,6 +203,45 @@ describe('sourceAddress', () => {
   ])('refuses %j', text => {
     expect(() => sourceAddress(text, '/srv/ours', 'x')).toThrow(
       expect.objectContaining({ code: 'source-address' }) as Error,
+    );
+  });
+
+  it('gives git nothing that it would take for an option or a program, whatever the text', () => {
+    const piece = fc.oneof(
+      fc.constantFrom(
+        'https://',
+        'ssh://',
+        'ext::',
+        'fd::',
+        '-',
+        '@',
+        ':',
+        '/',
+        '//',
+        '..',
+        'file://',
+        'c:\\',
+        '\n',
+      ),
+      fc.string({ maxLength: 6 }),
+    );
+    fc.assert(
+      fc.property(fc.array(piece, { minLength: 1, maxLength: 6 }), pieces => {
+        let address;
+        try {
+          address = sourceAddress(pieces.join(''), '/srv/ours', 'x');
+        } catch (error) {
+          expect(error).toMatchObject({ name: 'InputError', code: 'source-address' });
+          return;
+        }
+        const { url, protocol } = address;
+        expect(url).not.toMatch(/^-|[\u0000-\u001f]/);
+        if (protocol === 'file') expect(url).toMatch(/^(\/|file:\/\/)/i);
+        else {
+          expect(url).not.toMatch(/^[a-z0-9+.-]*::/i);
+          expect(url).not.toMatch(/^(ssh:\/\/)?([^/@]*@)?-/);
+        }
+      }),
     );
   });
 });
