@@ -51,7 +51,7 @@ function variantLines(variant: VariantPlan, style: Style): string[] {
   const all = variant.letters.map((letter, i) => {
     const first = letter.commits[0];
     return [
-      `  ${letterAt(i) ?? ''}`,
+      letterAt(i) ?? '',
       first?.date ?? '',
       shorten(clean(first?.author.name ?? ''), 20),
       plural(letter.parts.length, 'part'),
@@ -59,7 +59,9 @@ function variantLines(variant: VariantPlan, style: Style): string[] {
     ];
   });
   const hidden = all.length - shownRevisions;
-  const table = columns(hidden > 0 ? all.slice(hidden) : all, [3]).map(line => cut(line, style.columns));
+  const table = columns(hidden > 0 ? all.slice(hidden) : all, [3]).map(
+    line => `  ${cut(line, style.columns - 2)}`,
+  );
   const last = variant.letters.at(-1);
   return [
     paint.bold(clean(variant.id)) + (variant.title === '' ? '' : `  ${clean(variant.title)}`),
