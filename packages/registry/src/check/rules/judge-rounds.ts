@@ -1,6 +1,7 @@
 import type { Interface } from '@kinprint/manifest';
 import type { Bore, Pin, Vec3 } from '@kinprint/mesh';
 import { checkDefaults } from '../defaults.ts';
+import { assignSizes } from './assign-sizes.ts';
 import type { Measured, Verdict } from './verdict.ts';
 import { across, dot, minus, unit } from './vector.ts';
 
@@ -10,8 +11,8 @@ const { interfaces: limits } = checkDefaults;
 
 /**
  * Judges bores and pins, by their index in `interfaces`. One with a place is the feature of its kind on whose axis the
- * place lies, of several (a counterbore) the one nearest in size. Those without a place take the features nearest in
- * size that are left, each once.
+ * place lies, of several (a counterbore) the one nearest in size. Those without a place share
+ * the features that are left, each once, so that all sizes together differ least.
  *
  * @param largest the largest coordinate of the mesh, for rounding
  */
@@ -37,21 +38,32 @@ export function judgeRounds(
       found === null ? { state: 'missing', found: 0, nearest } : sized(face, found, largest, at),
     );
   }
-  // The best pairs first, so that 3.2 and 3.0 do not take each other's features.
   const free = wanted.filter(([k]) => !verdicts.has(k));
   const needs = new Map(free.map(([k, face]) => [k, { face, left: face.count ?? 1, got: [] as Round[] }]));
-  const pairs = free.flatMap(([k, face]) =>
-    rounds
-      .filter(round => round.kind === face.kind && !taken.has(round) && turnedRight(face, round))
-      .map(round => ({ k, round, apart: apart(face, round) })),
-  );
-  for (const { k, round } of pairs.sort((a, b) => a.apart - b.apart || a.k - b.k)) {
-    const need = needs.get(k);
-    if (need === undefined || need.left === 0 || taken.has(round)) continue;
-    if (!couldBeMeant(need.face, round)) continue;
-    taken.add(round);
-    need.left--;
-    need.got.push(round);
+  for (const kind of ['bore', 'pin'] as const) {
+    const found = rounds.filter(round => round.kind === kind && !taken.has(round));
+    // More than all that are there need not be looked for.
+    const places = free.flatMap(([k, face]) =>
+      face.kind === kind
+        ? Array.from({ length: Math.min(face.count ?? 1, found.length) }, () => [k, face] as const)
+        : [],
+    );
+    const chosen = assignSizes(
+      places.map(([, face]) => face.nominal_mm ?? 0),
+      found.map(round => round.diameter_mm),
+      (w, f) => {
+        const [, face] = places[w];
+        const round = found[f];
+        return turnedRight(face, round) && couldBeMeant(face, round) ? apart(face, round) ** 2 : Infinity;
+      },
+    );
+    chosen.forEach((f, w) => {
+      const need = needs.get(places[w][0]);
+      if (f < 0 || need === undefined) return;
+      taken.add(found[f]);
+      need.left--;
+      need.got.push(found[f]);
+    });
   }
   for (const [k, { face, left, got }] of needs) {
     const worst = least(got, round => -apart(face, round));
