@@ -446,6 +446,26 @@ describe('planted mistakes in names and ranges', () => {
     });
   });
 
+  it('the same files where copies are declared, and where a variant was only begun', async () => {
+    const registry = one(shell);
+    const letter = `revisions:\n${revision('A', '1')}`;
+    const from = (variant: string, relation: string) =>
+      `${shell}derivations:\n  - { from: cuff/${variant}@A, relation: ${relation} }\n${letter}`;
+    registry.variant('left', shell + letter, { 'shell.stl': solid });
+    registry.variant('again', from('once-more', 'copy'), { 'shell.stl': solid });
+    registry.variant('once-more', from('left', 'copy'), { 'shell.stl': solid });
+    const before = await check(registry);
+    expect(before.report.findings.filter(f => f.code === 'same-content')).toEqual([]);
+    registry.variant('begun', from('left', 'remix'), { 'shell.stl': solid });
+    const { report } = await check(registry);
+    const [finding, ...more] = report.findings.filter(f => f.code === 'same-content');
+    expect(more).toEqual([]);
+    expect(finding.variant).toBe('cuff/begun');
+    expect(finding.text).toBe(
+      "All files are the same as those of 'cuff/again', 'cuff/left' and 'cuff/once-more'.",
+    );
+  });
+
   it('a mark that nobody settled', async () => {
     await expectOnly(one(`${shell}    unsettled: left or right hand?\n`), {
       code: 'unsettled',

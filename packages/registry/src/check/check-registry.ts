@@ -10,7 +10,8 @@ import type { PartLook } from './facts.ts';
 import { byWeight, countsOf, type Finding } from './finding.ts';
 import type { CheckOptions, CheckReport } from './types.ts';
 import { measureParts, unitOf, type MeshWanted } from './measure-parts.ts';
-import { sameContentFindings, wholeFindings } from './rules/whole.ts';
+import { sameContentFindings } from './rules/same-content.ts';
+import { wholeFindings } from './rules/whole.ts';
 import { inShard } from './shard.ts';
 
 /**

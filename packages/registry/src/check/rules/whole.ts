@@ -2,7 +2,6 @@ import type { RegistryState } from '../../state/types.ts';
 import { finding, inDocument, inFile, ofProblem, type Finding } from '../finding.ts';
 import { circleFindings } from './circles.ts';
 import { registryLicenseFindings } from './licenses.ts';
-import { listing } from '../words.ts';
 
 /** What concerns the registry as a whole: its layout, its own documents, devices, circles. */
 export function wholeFindings(state: RegistryState): Finding[] {
@@ -45,36 +44,4 @@ function repeatedIds(state: RegistryState): Finding[] {
           ],
     );
   });
-}
-
-/**
- * Variants with the same files. Those that say so (`copy`) are left out: then it is meant.
- *
- * @param contents a text that is equal where the contents are, by address
- */
-export function sameContentFindings(state: RegistryState, contents: ReadonlyMap<string, string>): Finding[] {
-  const groups = new Map<string, string[]>();
-  for (const [address, content] of contents) groups.set(content, [...(groups.get(content) ?? []), address]);
-  return [...groups.values()].flatMap(([first, ...others]) =>
-    others.flatMap(address => {
-      const variant = state.variants.get(address);
-      if (variant === undefined || saysCopy(state, address, first) || saysCopy(state, first, address))
-        return [];
-      const all = listing([first, ...others].filter(other => other !== address).map(other => `'${other}'`));
-      return [
-        finding(
-          'same-content',
-          inDocument(variant.document, ['title']),
-          `All files are the same as those of ${all}.`,
-          'If one is a copy of the other, say so with a derivation (relation: copy); if not, one has the wrong files.',
-          { variant: address },
-        ),
-      ];
-    }),
-  );
-}
-
-function saysCopy(state: RegistryState, address: string, of: string): boolean {
-  const derivations = state.variants.get(address)?.document.value?.derivations ?? [];
-  return derivations.some(({ from, relation }) => relation === 'copy' && from.startsWith(`${of}@`));
 }
