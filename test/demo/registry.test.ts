@@ -70,12 +70,13 @@ describe('the demo registry', () => {
   it('holds a copy that nobody declared, and kin finds it', { timeout: 120_000 }, async () => {
     const { answers } = (await json('kin', 'pen-cuff/right-64/shell')) as {
       answers: {
-        relatives: { scale: number; places: { address: string; part: string; declared: string }[] }[];
+        relatives: { relation: string; other_facets: boolean; scale: number; places: { address: string; part: string; declared: string }[] }[];
       }[];
     };
     const found = answers[0].relatives.find(({ places }) =>
       places.some(({ address, part }) => address === 'utensil-cuff/right-58' && part === 'shell'),
     );
+    expect(found).toMatchObject({ relation: 'rescaled', other_facets: true });
     expect(found?.places.map(({ declared }) => declared)).not.toContain('declared');
     // Seen from the copy, the original is smaller by what it was enlarged.
     expect(found?.scale).toBeCloseTo(1 / 1.1, 3);

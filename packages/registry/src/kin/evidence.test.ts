@@ -6,6 +6,7 @@ const base: Kinship = {
   relation: 'moved',
   mirrored: false,
   scale: 1,
+  other_facets: false,
   matched_query: 1,
   matched_candidate: 1,
   within_mm: 0.03,
@@ -31,16 +32,22 @@ describe('evidenceOf', () => {
     );
   });
 
-  it('tells shares of a rework rounded down, and when it may be no more than other facets', () => {
+  it('tells shares of a rework, rounded down', () => {
     const reworked: Kinship = {
       ...base,
       relation: 'reworked',
       matched_query: 0.9999,
       matched_candidate: 0.5,
     };
-    const small = { ...reworked, deviation: { ...base.deviation, max_mm: 0.1 } };
-    const large = { ...reworked, deviation: { ...base.deviation, max_mm: 2 } };
-    expect(evidenceOf(small)).toMatch(/^99 % of its surface and 50 % .* other facets alone$/);
-    expect(evidenceOf(large)).toMatch(/largest deviation 2\.00 mm$/);
+    expect(evidenceOf({ ...reworked, deviation: { ...base.deviation, max_mm: 2 } })).toMatch(
+      /^99 % of its surface and 50 % .* largest deviation 2\.00 mm$/,
+    );
+  });
+
+  it('tells other facets from a rework', () => {
+    const facets: Kinship = { ...base, relation: 'rescaled', scale: 1.1, other_facets: true };
+    expect(evidenceOf({ ...facets, deviation: { ...base.deviation, max_mm: 0.047 } })).toBe(
+      'same shape in other facets after scaling by 1.1; largest deviation 0.048 mm, which chords explain',
+    );
   });
 });

@@ -1,10 +1,9 @@
-import { compareDefaults } from '@kinprint/compare';
-import { kinDefaults } from './kin-defaults.ts';
 import type { Kinship } from './verify-kin.ts';
 
 /** What was measured, in a sentence: `same shape after scaling by 1.12 and mirroring; largest deviation 0.004 mm`. */
 export function evidenceOf(kinship: Kinship): string {
-  const { relation, mirrored, scale, matched_query, matched_candidate, within_mm, deviation } = kinship;
+  const { relation, mirrored, scale, other_facets, matched_query, matched_candidate, within_mm, deviation } =
+    kinship;
   const steps = [
     scale === 1 ? '' : `scaling by ${String(Number(scale.toPrecision(5)))}`,
     mirrored ? 'mirroring' : '',
@@ -12,12 +11,12 @@ export function evidenceOf(kinship: Kinship): string {
   ].filter(Boolean);
   const after = steps.length === 0 ? '' : ` after ${steps.join(' and ')}`;
   const most = deviation.max_mm + deviation.max_error_mm;
+  if (other_facets)
+    return `same shape in other facets${after}; largest deviation ${length(most)}, which chords explain`;
   if (relation !== 'reworked')
     return `same shape${after}${relation === 'same-shape' ? ', where it stands' : ''}; largest deviation ${length(most)}`;
   const shares = `${percent(matched_query)} of its surface and ${percent(matched_candidate)} of the relative's coincide within ${length(within_mm)}`;
-  const chords = within_mm * (compareDefaults.chordShareOfDiagonal / kinDefaults.sameOfDiagonal);
-  const facets = most <= chords ? '; so little everywhere may come from other facets alone' : '';
-  return `${shares}${after}; largest deviation ${length(most)}${facets}`;
+  return `${shares}${after}; largest deviation ${length(most)}`;
 }
 
 function length(mm: number): string {

@@ -116,9 +116,13 @@ export async function findKin<Place>(
   }
 }
 
-/** The same shape goes before a reworked one, and more in common before less. */
-function strength({ relation, matched_query, matched_candidate }: Kinship): number {
-  return (relation === 'reworked' ? 0 : 1) + Math.min(matched_query, matched_candidate);
+/**
+ * The same shape goes before a reworked one, and of two the one that needs no mirror; of reworked ones, more in common
+ * goes before less.
+ */
+function strength({ relation, mirrored, other_facets, matched_query, matched_candidate }: Kinship): number {
+  if (relation === 'reworked') return Math.min(matched_query, matched_candidate);
+  return 4 - (other_facets ? 2 : 0) - (mirrored ? 1 : 0);
 }
 
 /** Pairs worth comparing, nearest first; each pair of wholes or bodies once. */

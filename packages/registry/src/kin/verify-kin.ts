@@ -1,5 +1,6 @@
 import {
   align,
+  compareDefaults,
   deviation,
   matchedShare,
   sameTolerance,
@@ -9,6 +10,7 @@ import {
 } from '@kinprint/compare';
 import { bounds, buildTree, transformMesh, type Mesh } from '@kinprint/mesh';
 import { kinDefaults } from './kin-defaults.ts';
+import { sameRounds } from './same-rounds.ts';
 
 /**
  * How a shape is related to another, by what is left when the rest is taken away:
@@ -24,6 +26,8 @@ export interface Kinship {
   readonly mirrored: boolean;
   /** Size of the candidate, with the query as 1; 1 exactly when nothing was scaled. */
   readonly scale: number;
+  /** The same shape in facets of another size: farther apart than roundings, by no more than chords explain. */
+  readonly other_facets: boolean;
   /** Shares of the query's and of the candidate's surface, 0…1, that coincide. */
   readonly matched_query: number;
   readonly matched_candidate: number;
@@ -58,11 +62,19 @@ export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
     ? 1
     : matchedShare(trees.treeBefore, surfacePoints(candidate, points), within_mm);
   const least = scaled ? kinDefaults.scaledReworkedShare : kinDefaults.reworkedShare;
-  if (!same && Math.min(matched_query, matched_candidate) < least) return null;
+  const shared = Math.min(matched_query, matched_candidate);
+  if (!same && shared < least) return null;
+  const other_facets =
+    !same &&
+    query.triangles.length !== candidate.triangles.length &&
+    gap.max_mm + gap.max_error_mm <= compareDefaults.chordShareOfDiagonal * diagonal &&
+    shared >= kinDefaults.otherFacetsShare &&
+    sameRounds(carried, candidate, within_mm);
   return {
-    relation: same ? relationOf(alignment, scaled) : 'reworked',
+    relation: same || other_facets ? relationOf(alignment, scaled) : 'reworked',
     mirrored: alignment.mirrored,
     scale: scaled ? factor : 1,
+    other_facets,
     matched_query,
     matched_candidate,
     within_mm,
