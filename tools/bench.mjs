@@ -1,6 +1,7 @@
 // Measures kinprint against general-purpose libraries, side by side in one run on the same files.
 //
-//   npm run bench -- [--sizes 20k,200k,2m] [--only measure|deviation|compare|startup] [--no-peers] [--json]
+//   npm run bench -- [--sizes 20k,200k,2m] [--only measure|deviation|compare|startup|registry|kin]
+//                     [--no-peers] [--json]
 //
 // Every measurement is a process of its own, so its peak memory is its own. Medians of three
 // runs in turn, one run at 2m.
@@ -22,7 +23,12 @@ const { values: options } = parseArgs({
   },
 });
 const wanted = options.sizes.toLowerCase().split(',');
-const groups = ['measure', 'deviation', 'compare', 'startup'];
+const groups = ['measure', 'deviation', 'compare', 'startup', 'registry', 'kin'];
+/** Benchmarks with tables of their own. */
+const scripts = {
+  registry: ['tools/bench/registry.mjs'],
+  kin: ['--conditions=source', '--import', 'tsx', 'tools/bench/kin.ts'],
+};
 const unknown = [
   ...wanted.filter(size => !(size in sizes)),
   ...(options.only === undefined || groups.includes(options.only) ? [] : [options.only]),
@@ -40,6 +46,10 @@ setup();
 if (spawnSync('npm', ['run', '--silent', 'build'], { cwd: root, stdio: ['ignore', 2, 2] }).status !== 0) {
   say('The build failed, so there is nothing to measure.');
   process.exit(1);
+}
+for (const [name, args] of Object.entries(scripts)) {
+  if (options.only !== name) continue;
+  process.exit(spawnSync(process.execPath, args, { cwd: root, stdio: 'inherit' }).status ?? 1);
 }
 const chosen = rows.filter(row => options.only === undefined || row.group === options.only);
 if (chosen.length > 0) await makeInputs(wanted, say);
