@@ -10,6 +10,7 @@ export type ProblemCode =
   | 'document-version'
   | 'document-unreadable'
   | 'control-character'
+  | 'merge-conflict'
   | 'yaml-syntax'
   | 'yaml-several-documents'
   | 'yaml-tab'

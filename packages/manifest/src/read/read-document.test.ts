@@ -74,6 +74,21 @@ revisions:
     expect(problems(text)[0]?.remedy).toBe("Put it in quotes: '12'.");
   });
 
+  it('names the keys of a group that is not one', () => {
+    const remedy = (lines: string) =>
+      problems(`kinprint: variant/1\ntitle: T\nparts: []\n${lines}\n`)[0]?.remedy;
+    const remedyOfPart = (key: string) =>
+      problems(`kinprint: variant/1\ntitle: T\nparts:\n  - { id: a, mesh: a.stl, ${key} }\n`)[0]?.remedy;
+    expect(remedy('authors: [Robin]')).toBe(
+      "Write 'key: value' for name. Optional: roles, contact, url, since.",
+    );
+    expect(remedy('hardware: [{ id: a, title: A, quantity: 1, unit_cost: 1 EUR }]')).toBe(
+      "Write 'key: value' for value, currency.",
+    );
+    expect(remedyOfPart('print: fine')).toMatch(/the keys are layer_height_mm, walls, /);
+    expect(remedyOfPart('quantity: two')).toBe('Write the number alone, in digits, without a unit.');
+  });
+
   it('speaks of nothing that only those know who wrote the validator', () => {
     const text = `kinprint: advisory/1\nid: Ä\ntitle: ''\npublished: x\nseverity: 3\nsummary: [a]\naction: 'x'\naffects: [{ variant: a, letters: [A, A], from: B, parts: [] }]\nlinks: {}\n`;
     const all = readDocument('advisory', text, 'a.yaml').problems;
@@ -148,6 +163,19 @@ describe('YAML that is refused', () => {
     const read = readDocument('variant', text, 'v.yaml');
     expect(read.value).toBeNull();
     expect(read.problems.map(p => `${p.line} ${p.code}`)).toContain(`${line} ${code}`);
+  });
+
+  it('both sides of a merge: told once for each, and nothing that follows from it', () => {
+    for (const end of ['\n', '\r\n']) {
+      const sides = (ours: string, theirs: string) => `<<<<<<< HEAD\n${ours}=======\n${theirs}>>>>>>> wide\n`;
+      const text = `kinprint: variant/1\n${sides('title: A\n', 'title: B\n')}parts: []\n${sides('', 'summary: C\n')}`;
+      expect(problems(text.replaceAll('\n', end)).map(p => `${p.line} ${p.code}`)).toEqual([
+        '2 merge-conflict',
+        '8 merge-conflict',
+      ]);
+    }
+    const prose = `${head}parts: []\nsummary: |\n  <<<<<<< a\n  >>>>>>> b\n`;
+    expect(problems(prose)).toEqual([]);
   });
 
   it('but an alias that repeats settings a few times is fine', () => {

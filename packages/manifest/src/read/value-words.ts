@@ -28,7 +28,7 @@ export function valueWords(objection: Objection, path: DocumentPath): Words {
 
   switch (keyword) {
     case 'type':
-      return typeWords(subject, schema, data, description);
+      return typeWords(subject, schema, data, parentSchema);
     case 'enum':
       return oneOf(subject, data, schema as readonly unknown[]);
     case 'anyOf':
@@ -90,7 +90,12 @@ export function valueWords(objection: Objection, path: DocumentPath): Words {
   }
 }
 
-function typeWords(subject: string, type: unknown, data: unknown, description: string | null): Words {
+function typeWords(
+  subject: string,
+  type: unknown,
+  data: unknown,
+  parentSchema: Objection['parentSchema'],
+): Words {
   if (data === null || data === undefined)
     return {
       code: 'wrong-type',
@@ -111,9 +116,26 @@ function typeWords(subject: string, type: unknown, data: unknown, description: s
     return {
       code: 'wrong-type',
       text: `${subject} must be ${typeName(type)}; it is ${quoted(data)}.`,
-      remedy: 'Write the number alone, without a unit, with a point for decimals.',
+      remedy:
+        type === 'integer'
+          ? 'Write the number alone, in digits, without a unit.'
+          : 'Write the number alone, without a unit, with a point for decimals.',
     };
-  return { code: 'wrong-type', text, remedy: description ?? `Write ${typeName(type)}.` };
+  const description = typeof parentSchema['description'] === 'string' ? parentSchema['description'] : null;
+  const remedy = keysOf(parentSchema) ?? description ?? `Write ${typeName(type)}.`;
+  return { code: 'wrong-type', text, remedy };
+}
+
+/** Which keys a group has, those first that it must have; null for what is no group of known keys. */
+function keysOf(schema: Objection['parentSchema']): string | null {
+  if (schema['type'] !== 'object') return null;
+  const known = Object.keys(schema['properties'] ?? {});
+  if (known.length === 0) return null;
+  const needed = (schema['required'] ?? []) as readonly string[];
+  const others = known.filter(key => !needed.includes(key));
+  if (needed.length === 0) return `Write 'key: value'; the keys are ${known.join(', ')}.`;
+  const rest = others.length === 0 ? '' : ` Optional: ${others.join(', ')}.`;
+  return `Write 'key: value' for ${needed.join(', ')}.${rest}`;
 }
 
 function oneOf(subject: string, data: unknown, values: readonly unknown[]): Words {

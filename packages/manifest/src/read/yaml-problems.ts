@@ -97,6 +97,8 @@ export function yamlProblems(
 ): { readonly syntax: Draft[]; readonly others: Draft[] } {
   const syntaxDrafts: Draft[] = [];
   const others: Draft[] = [];
+  const conflicts = document.errors.length === 0 ? [] : conflictDrafts(text);
+  if (conflicts.length > 0) return { syntax: conflicts, others };
   const seen = new Set<number>();
   for (const error of [...document.errors, ...document.warnings]) {
     const [code, usual, remedy] = meanings[error.code];
@@ -114,6 +116,17 @@ export function yamlProblems(
     syntaxDrafts.push({ code, text: usual, remedy, where: { kind: 'offset', offset } });
   }
   return { syntax: syntaxDrafts, others };
+}
+
+/** Where git left both sides of a merge in the text; everything else that is wrong follows from that. */
+function conflictDrafts(text: string): Draft[] {
+  if (!/^>{7}( |\r?$)/m.test(text)) return [];
+  return [...text.matchAll(/^<{7}(?= |\r?$)/gm)].map(({ index }) => ({
+    code: 'merge-conflict',
+    text: 'Two sides of a merge stand here, from <<<<<<< to >>>>>>>.',
+    remedy: 'Keep one of them or join them, and remove the three marks.',
+    where: { kind: 'offset', offset: index },
+  }));
 }
 
 /** Directives change what the same text means (version 1.1 reads `no` as false), so none are taken. */
