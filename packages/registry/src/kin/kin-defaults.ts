@@ -15,11 +15,8 @@ export const kinDefaults = {
    * rounding of exports and the least change anyone makes on purpose.
    */
   sameOfDiagonal: 5e-4,
-  /**
-   * Chords of other facets leave this much of both surfaces within `sameOfDiagonal`; a face that was shifted, or a
-   * bore that was widened, as a rule does not.
-   */
-  otherFacetsShare: 0.95,
+  /** Of other facets at least this much of both surfaces coincides within `sameOfDiagonal`. */
+  otherFacetsShare: 0.6,
   /** From this factor on (either way) a shape is told to be scaled. */
   scaledFrom: 2e-3,
   /** A reworked relative shares at least this of both surfaces. */

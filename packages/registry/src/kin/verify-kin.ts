@@ -10,7 +10,7 @@ import {
 } from '@kinprint/compare';
 import { bounds, buildTree, transformMesh, type Mesh } from '@kinprint/mesh';
 import { kinDefaults } from './kin-defaults.ts';
-import { sameRounds } from './same-rounds.ts';
+import { sameFeatures } from './same-features.ts';
 
 /**
  * How a shape is related to another, by what is left when the rest is taken away:
@@ -64,12 +64,13 @@ export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
   const least = scaled ? kinDefaults.scaledReworkedShare : kinDefaults.reworkedShare;
   const shared = Math.min(matched_query, matched_candidate);
   if (!same && shared < least) return null;
+  const chords_mm = compareDefaults.chordShareOfDiagonal * diagonal;
   const other_facets =
     !same &&
     query.triangles.length !== candidate.triangles.length &&
-    gap.max_mm + gap.max_error_mm <= compareDefaults.chordShareOfDiagonal * diagonal &&
+    gap.max_mm + gap.max_error_mm <= chords_mm &&
     shared >= kinDefaults.otherFacetsShare &&
-    sameRounds(carried, candidate, within_mm);
+    sameFeatures(carried, candidate, within_mm, chords_mm);
   return {
     relation: same || other_facets ? relationOf(alignment, scaled) : 'reworked',
     mirrored: alignment.mirrored,
