@@ -8,3 +8,12 @@ export {
   type Group,
   type Term,
 } from './expression/tree.ts';
+export type * from './rules/types.ts';
+export { adapterCell, chartElements, combinationCell } from './rules/charts.ts';
+export { versionRules, type VersionRule } from './rules/cc.ts';
+export { findLicense, licenses, reserved } from './rules/find-license.ts';
+export { moveOf, moves, type Move } from './rules/moves.ts';
+export { choicesOf, type Choice } from './rules/choices.ts';
+export { compareAnswers } from './rules/grade.ts';
+export { combinationVerdict } from './rules/combination.ts';
+export { judgeAdaptation, judgeBlend, judgeCopy, type Judgement } from './rules/judge.ts';

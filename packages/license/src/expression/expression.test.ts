@@ -10,7 +10,7 @@ const read = (text: string): Expression => {
   return parsed.expression;
 };
 
-const license = fc.constantFrom(
+const license: fc.Arbitrary<string> = fc.constantFrom(
   'MIT',
   'CC-BY-SA-4.0',
   'CC-BY-SA-3.0+',
