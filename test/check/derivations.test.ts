@@ -224,6 +224,29 @@ describe('letters in history', () => {
       line: '- letter: A',
       says: new RegExp(elsewhere.slice(0, 12)),
     });
+    // Once both are recorded, on two branches and then in one, nothing can undo it.
+    gitIn(folder, 'commit', '-q', '-a', '-m', 'A here');
+    const parallel = {
+      code: 'letter-parallel',
+      severity: 'warning',
+      file: 'devices/cuff/left/variant.yaml',
+      line: '- letter: A',
+      says: new RegExp(`${elsewhere.slice(0, 12)} on another branch`),
+    } as const;
+    await expectOnly(registry, parallel);
+    gitIn(folder, 'merge', '-q', '-s', 'ours', '-m', 'both', 'other');
+    await expectOnly(registry, parallel);
+    // What was recorded before in the same line is no such case.
+    writeFileSync(
+      manifest,
+      readFileSync(manifest, 'utf8').replace(/sha256:[0-9a-f]{64}/, `sha256:${'2'.repeat(64)}`),
+    );
+    gitIn(folder, 'commit', '-q', '-a', '-m', 'A changed');
+    await expectOnly(
+      registry,
+      { ...parallel, code: 'letter-reused', severity: 'error', says: /other content/ },
+      'changed-since',
+    );
   });
 });
 

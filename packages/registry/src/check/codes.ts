@@ -30,6 +30,7 @@ export const findingCodes = {
   'license-missing': 'warning',
   'letter-order': 'error',
   'letter-reused': 'error',
+  'letter-parallel': 'warning',
   'changed-since': 'note',
   'derivation-unknown': 'error',
   'derivation-letter-unknown': 'error',

@@ -24,4 +24,6 @@ export const checkDefaults = {
   },
   /** A name of a file: bytes on the usual file systems (ext4, NTFS: 255). */
   maxNameBytes: 255,
+  /** Pairs of contents of one letter for which git is asked which came first, some milliseconds each. No source. */
+  maxParallels: 500,
 } as const;

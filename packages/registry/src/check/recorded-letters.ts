@@ -2,8 +2,10 @@ import { readDocument } from '@kinprint/manifest';
 import type { Cache } from '../cache/cache.ts';
 import { registryDefaults } from '../defaults.ts';
 import { contentBytes } from '../git/objects.ts';
+import { runGit } from '../git/program.ts';
 import type { Repository } from '../git/repository.ts';
 import { sweepManifests } from '../history/sweep.ts';
+import { checkDefaults } from './defaults.ts';
 
 /** A letter as some commit's manifest has it. */
 export interface Recording {
@@ -11,6 +13,11 @@ export interface Recording {
   readonly digest: string;
   /** The first commit that has it so. */
   readonly commit: string;
+  /**
+   * Other digests of the letter that were recorded on another line of history: of the two commits neither comes from
+   * the other, so that nobody changed what was recorded.
+   */
+  readonly parallel: readonly string[];
 }
 
 const kind = 'recorded-letters';
@@ -30,7 +37,7 @@ export async function recordedLetters(
   const letters = new Map<string, readonly (readonly [string, string])[]>();
   for (const blob of new Set(versions.map(v => v.blob)))
     letters.set(blob, await lettersOf(repository, blob, cache));
-  const recorded = new Map<string, Recording[]>();
+  const recorded = new Map<string, First[]>();
   const seen = new Set<string>();
   for (const { path, blob, commit } of versions) {
     for (const [letter, digest] of letters.get(blob) ?? []) {
@@ -42,7 +49,37 @@ export async function recordedLetters(
       else list.push({ letter, digest, commit });
     }
   }
-  return recorded;
+  return withParallels(repository, recorded);
+}
+
+type First = Omit<Recording, 'parallel'>;
+
+async function withParallels(
+  repository: Repository,
+  recorded: ReadonlyMap<string, readonly First[]>,
+): Promise<Map<string, Recording[]>> {
+  let left: number = checkDefaults.maxParallels;
+  const result = new Map<string, Recording[]>();
+  for (const [path, list] of recorded) {
+    const recordings = list.map(one => ({ ...one, parallel: [] as string[] }));
+    for (const [k, one] of recordings.entries())
+      for (const other of recordings.slice(k + 1)) {
+        if (one.letter !== other.letter || left === 0) continue;
+        left--;
+        // The sweep gives parents before children.
+        if (one.commit === other.commit || (await comesFrom(repository, other.commit, one.commit))) continue;
+        one.parallel.push(other.digest);
+        other.parallel.push(one.digest);
+      }
+    result.set(path, recordings);
+  }
+  return result;
+}
+
+/** Whether a commit is among those that another came from; also where git cannot tell. */
+async function comesFrom(repository: Repository, newer: string, older: string): Promise<boolean> {
+  const answer = await runGit(repository.name, ['merge-base', '--is-ancestor', older, newer]);
+  return answer.code !== 1;
 }
 
 /** The [letter, digest] pairs of a manifest; none where it cannot be read. */

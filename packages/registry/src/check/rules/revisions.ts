@@ -47,17 +47,7 @@ export function revisionFindings(
         ),
       );
     if (other === undefined) first.set(letter, digest);
-    const elsewhere = recorded.find(r => r.letter === letter && r.digest !== digest);
-    if (elsewhere !== undefined && other === undefined)
-      findings.push(
-        inManifest(
-          variant,
-          'letter-reused',
-          path,
-          `${letter} is recorded for other content in commit ${elsewhere.commit.slice(0, 12)} (${elsewhere.digest.slice(0, 19)}…).`,
-          'Keep the one that others may have built upon; record the other content under the next letter.',
-        ),
-      );
+    if (other === undefined) findings.push(...elsewhereFindings(variant, k, { letter, digest }, recorded));
   });
   if (standing?.status === 'changed' && standing.last !== null)
     findings.push(
@@ -70,4 +60,42 @@ export function revisionFindings(
       ),
     );
   return findings;
+}
+
+/** The letter of entry `k`, recorded for other content in the history: once for each way it came to that. */
+function elsewhereFindings(
+  variant: VariantState,
+  k: number,
+  { letter, digest }: Pick<Recording, 'letter' | 'digest'>,
+  recorded: readonly Recording[],
+): Finding[] {
+  const own = recorded.find(r => r.letter === letter && r.digest === digest);
+  const others = recorded.filter(r => r.letter === letter && r.digest !== digest);
+  const isParallel = (r: Recording) => own?.parallel.includes(r.digest) === true;
+  const words = (r: Recording, where: string) =>
+    `${letter} is recorded for other content in commit ${r.commit.slice(0, 12)}${where} (${r.digest.slice(0, 19)}…).`;
+  const path = ['revisions', k, 'letter'];
+  const replaced = others.find(r => !isParallel(r));
+  if (replaced !== undefined)
+    return [
+      inManifest(
+        variant,
+        'letter-reused',
+        path,
+        words(replaced, ''),
+        'Keep the one that others may have built upon; record the other content under the next letter.',
+      ),
+    ];
+  // Nobody can take back what two people recorded on two branches, so that this must not stop what comes after.
+  const parallel = others.find(isParallel);
+  if (parallel === undefined) return [];
+  return [
+    inManifest(
+      variant,
+      'letter-parallel',
+      path,
+      words(parallel, ' on another branch'),
+      'Keep one of them in the manifest; record what the other has under the next letter, and tell those who built upon it.',
+    ),
+  ];
 }
