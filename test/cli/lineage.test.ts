@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import {
   existsSync,
   mkdirSync,
@@ -144,5 +145,47 @@ describe('kinprint lineage', () => {
     expect(await err('cuff/base', '--ancestors', '--descendants')).toContain('--descendants');
     expect(await err('--format', 'pdf')).toContain('pdf');
     expect((await runCli(['lineage'], tmpdir())).code).toBe(2);
+  });
+});
+
+describe('a registry that derives from another one', () => {
+  const other = path.join(folder, 'other');
+  const own = path.join(folder, 'own');
+  const fetched = path.join(folder, 'fetched');
+  beforeAll(() => {
+    for (const where of [other, own]) mkdirSync(path.join(where, 'devices/cuff/base'), { recursive: true });
+    const manifest = (rest: string): string =>
+      `kinprint: variant/1\ntitle: Base\nlicense: CC-BY-4.0\nparts: []\n${rest}`;
+    writeFileSync(path.join(other, 'registry.yaml'), 'kinprint: registry/1\nname: Other group\n');
+    writeFileSync(path.join(other, 'devices/cuff/base/variant.yaml'), manifest(letters('A')));
+    const git = (...args: string[]): void =>
+      void execFileSync('git', ['-C', other, '-c', 'user.name=A', '-c', 'user.email=a@example.org', ...args]);
+    git('init', '-q', '-b', 'main');
+    git('add', '-A');
+    git('commit', '-q', '-m', 'Start');
+    writeFileSync(
+      path.join(own, 'registry.yaml'),
+      `kinprint: registry/1\nname: Own group\nsources:\n  other: { git: '${other}' }\n`,
+    );
+    writeFileSync(
+      path.join(own, 'devices/cuff/base/variant.yaml'),
+      manifest(from("from: 'other:cuff/base@A', relation: remix")),
+    );
+  });
+
+  it('names what was not fetched, fetches when asked to, and remembers', { timeout: 60_000 }, async () => {
+    const statusOf = async (...args: string[]): Promise<string | undefined> => {
+      const { code, out } = await runCli(['lineage', '--registry', own, '--json', ...args], folder);
+      expect(code).toBe(0);
+      const { nodes } = JSON.parse(out) as Lineage;
+      return nodes.find(node => node.id === 'other:cuff/base@A')?.status;
+    };
+    process.env['KINPRINT_CACHE'] = fetched;
+    expect(await statusOf()).toBe('elsewhere');
+    expect(await statusOf('--sources')).toBe('recorded');
+    expect(await statusOf()).toBe('recorded');
+    process.env['KINPRINT_CACHE'] = 'off';
+    const { code, err } = await runCli(['lineage', '--registry', own, '--sources'], folder);
+    expect([code, err]).toEqual([2, expect.stringContaining('KINPRINT_CACHE')]);
   });
 });

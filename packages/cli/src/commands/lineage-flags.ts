@@ -6,5 +6,6 @@ export interface LineageFlags {
   readonly format: string;
   readonly output?: string;
   readonly registry?: string;
+  readonly sources: boolean;
   readonly json: boolean;
 }

@@ -1,4 +1,5 @@
 import path from 'node:path';
+import { InputError } from '@kinprint/mesh';
 import {
   ancestorsOf,
   cachedReader,
@@ -11,6 +12,7 @@ import {
   lineageOf,
   namedRegistry,
   openCache,
+  openSources,
   partOfLineage,
   readRegistry,
   standing,
@@ -18,6 +20,7 @@ import {
   type CommonAncestors,
   type LineageGraph,
   type RegistryState,
+  type Sources,
 } from '@kinprint/registry';
 import {
   lineageDot,
@@ -42,20 +45,35 @@ export async function lineageCommand(
 ): Promise<number> {
   const root =
     flags.registry === undefined ? findRegistry(io.cwd) : namedRegistry(path.resolve(io.cwd, flags.registry));
-  const cache = openCache(cacheFolder());
+  const folder = cacheFolder();
+  const cache = openCache(folder);
+  const memory = hashMemory(cache);
+  const read = cachedReader(cache);
+  let sources: Sources | null = null;
   try {
-    const state = await readRegistry(workingFiles(root, hashMemory(cache)), cachedReader(cache));
-    const text = await answer(state, path.basename(root), variant, flags, io);
+    const state = await readRegistry(workingFiles(root, memory), read);
+    sources = folder === null ? null : openSources(state, { cache: folder, memory, read });
+    if (flags.sources && sources === null)
+      throw new InputError(
+        'sources-need-cache',
+        'Sources are kept in the cache, which is off.',
+        'Set KINPRINT_CACHE to a folder.',
+      );
+    for (const name of flags.sources ? (sources?.names ?? []) : []) await sources?.open(name, true);
+    const known = (await sources?.atHand()) ?? new Map<string, RegistryState>();
+    const text = await answer(state, known, path.basename(root), variant, flags, io);
     if (flags.output === undefined) io.out(text);
     else await writeOutput(path.resolve(io.cwd, flags.output), text);
     return exit.fine;
   } finally {
     cache.flush();
+    await sources?.close();
   }
 }
 
 async function answer(
   state: RegistryState,
+  sources: ReadonlyMap<string, RegistryState>,
   folder: string,
   variant: string | undefined,
   flags: LineageFlags,
@@ -65,7 +83,7 @@ async function answer(
   if (unreadable > 0)
     io.err(`${unreadable} of ${state.variants.size} manifests have errors; kinprint check tells which.\n`);
 
-  const shown = await choose(state, variant, flags);
+  const shown = await choose(state, sources, variant, flags);
   const about: LineageAbout = {
     registry: state.registry?.value?.name ?? folder,
     question: shown.question,
@@ -84,16 +102,17 @@ interface Shown {
 /** The part of the lineage that was asked for. */
 async function choose(
   state: RegistryState,
+  sources: ReadonlyMap<string, RegistryState>,
   variant: string | undefined,
   flags: LineageFlags,
 ): Promise<Shown> {
   if (variant === undefined) {
     for (const flag of ['ancestors', 'descendants', 'common'] as const)
       if (flags[flag] !== undefined && flags[flag] !== false) throw needsVariant(flag);
-    return { graph: lineageOf(state), question: null, chosen: [], common: null };
+    return { graph: lineageOf(state, { sources }), question: null, chosen: [], common: null };
   }
   const named = [variant, ...(flags.common === undefined ? [] : [flags.common])];
-  const graph = lineageOf(state, { changed: await changedOf(state, named) });
+  const graph = lineageOf(state, { sources, changed: await changedOf(state, named) });
   const index = indexLineage(graph);
   const chosen = namedNodes(graph, variant);
   if (flags.common !== undefined) {

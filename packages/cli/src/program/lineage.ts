@@ -21,6 +21,7 @@ export function addLineage(program: Command, io: Io, settle: Settle): void {
     .addOption(new Option('--format <format>', 'what to print').choices(formats).default('text'))
     .option('--output <file>', 'write to this file')
     .option('--registry <dir>', 'the registry (default: the one that this folder is in)')
+    .option('--sources', 'fetch the registries listed as sources first (fetched ones are always read)', false)
     .option('--json', 'the same as --format json', false)
     .addHelpText(
       'after',
