@@ -159,7 +159,17 @@ describe('a registry that derives from another one', () => {
     writeFileSync(path.join(other, 'registry.yaml'), 'kinprint: registry/1\nname: Other group\n');
     writeFileSync(path.join(other, 'devices/cuff/base/variant.yaml'), manifest(letters('A')));
     const git = (...args: string[]): void =>
-      void execFileSync('git', ['-C', other, '-c', 'user.name=A', '-c', 'user.email=a@example.org', ...args]);
+      void execFileSync('git', [
+        '-C',
+        other,
+        '-c',
+        'commit.gpgSign=false',
+        '-c',
+        'user.name=A',
+        '-c',
+        'user.email=a@example.org',
+        ...args,
+      ]);
     git('init', '-q', '-b', 'main');
     git('add', '-A');
     git('commit', '-q', '-m', 'Start');
