@@ -166,7 +166,7 @@ describe('kinprint kin', () => {
     expect(code).toBe(0);
     // Shares and lengths of the rework are the kernel's business.
     expect(out.replace(/\d+ % of|\d\.\d+ mm;|\d\.\d\d mm$/gm, '#')).toBe(`cuff/right/shell
-  rescaled
+  rescaled, mirrored
     cuff/found part thing – not declared
     same shape after scaling by 1.12 and mirroring; largest deviation below
     0.001 mm

@@ -25,7 +25,10 @@ function relativeLines(relative: KinRelative, style: Style): string[] {
   const paint = paints(style);
   const inner = style.columns - 4;
   const { relation, mirrored, scale } = relative.kinship;
-  const also = relation === 'reworked' ? [scale === 1 ? '' : 'rescaled', mirrored ? 'mirrored' : ''] : [];
+  const also = [
+    relation === 'reworked' && scale !== 1 ? 'rescaled' : '',
+    relation !== 'mirrored' && mirrored ? 'mirrored' : '',
+  ];
   const word = [relation.replace('-', ' '), ...also.filter(Boolean)].join(', ');
   const bodies = [
     relative.query_body === null ? '' : `body ${relative.query_body + 1} of it`,
