@@ -255,14 +255,6 @@ export const moves: readonly Move[] = [
     'The whole changed work must be under the GPL.',
     derived('GPL-3.0 5(c)'),
   ),
-
-  row(
-    ['*'],
-    ['*'],
-    'ask',
-    'No rule for this pair is known here: read both texts.',
-    memory('none', 'no rules known'),
-  ),
 ];
 
 function row(
@@ -275,14 +267,14 @@ function row(
   return { from, to, answer, why, ...basis };
 }
 
-/** The first row that fits. The last one fits any pair. */
+/** The first row that fits; the table has one for any pair. */
 export function moveOf(from: License, to: License): Move {
   const found = moves.find(
     move =>
       move.from.some(word => fits(word, from)) &&
       move.to.some(word => (word === 'same' ? from.id === to.id : fits(word, to))),
   );
-  if (found === undefined) throw new Error('The table of moves has no last row.');
+  if (found === undefined) throw new Error(`The table of moves has no row for ${from.id} and ${to.id}.`);
   return found;
 }
 
