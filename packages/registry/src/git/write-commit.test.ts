@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -7,6 +8,7 @@ import { readHead } from './head.ts';
 import { storeFiles } from './store-files.ts';
 import {
   authorName,
+  branchBusy,
   changedTree,
   makeCommit,
   moveBranch,
@@ -91,6 +93,33 @@ describe('writing a commit', () => {
     const { head, commit } = await commitOf(repo.folder, { put: [], drop: ['top.txt'] });
     writeFileSync(path.join(repo.folder, '.git/refs/heads/main.lock'), '');
     expect(await moveBranch(repo.folder, head, commit, 'test')).toBe(false);
+  });
+
+  it('names the lock that stands in the way', async () => {
+    const repo = started();
+    const head = await readHead(repo.folder);
+    const words = () => branchBusy(repo.folder, head, 'Nothing was recorded.');
+    expect(words()).toMatchObject({ code: 'branch-busy', remedy: 'Nothing was recorded. Try again.' });
+    writeFileSync(path.join(repo.folder, '.git/HEAD.lock'), '');
+    expect(words().remedy).toBe(
+      `Nothing was recorded. Try again; if no git is at work, remove ${path.join('.git', 'HEAD.lock')}.`,
+    );
+    writeFileSync(path.join(repo.folder, '.git/refs/heads/main.lock'), '');
+    expect(words().remedy).toContain(path.join('.git', 'refs/heads/main.lock'));
+  });
+
+  it('removes the indices of processes that were killed, and no others', async () => {
+    const repo = started();
+    const ended = spawnSync(process.execPath, ['-e', '']).pid;
+    const index = (pid: number, end = '') =>
+      path.join(repo.folder, `.git/kinprint-index-${pid}-0123456789ab${end}`);
+    for (const file of [index(ended), index(ended, '.lock'), index(process.ppid)]) writeFileSync(file, '');
+    await commitOf(repo.folder, { put: [], drop: ['top.txt'] });
+    expect([index(ended), index(ended, '.lock'), index(process.ppid)].map(file => existsSync(file))).toEqual([
+      false,
+      false,
+      true,
+    ]);
   });
 
   it('lists below a folder by its exact name', async () => {

@@ -1,8 +1,9 @@
-import { rmSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { randomBytes } from 'node:crypto';
 import { InputError } from '@kinprint/mesh';
 import { pathBytes, pathText } from '../snapshot/path-text.ts';
+import { removeAbandoned } from './abandoned.ts';
 import type { Head } from './head.ts';
 import { runOwnGit } from './own-program.ts';
 import { must } from './store-files.ts';
@@ -51,6 +52,7 @@ function isMode(mode: string): mode is StoredFile['mode'] {
 export async function changedTree(root: string, head: Head, change: TreeChange): Promise<string> {
   const index = path.join(head.gitFolder, `kinprint-index-${process.pid}-${randomBytes(6).toString('hex')}`);
   const own = { GIT_INDEX_FILE: index };
+  removeAbandoned(head.gitFolder, /^kinprint-index-([0-9]+)-[0-9a-f]+(?:\.lock)?$/);
   try {
     if (head.commit !== null) must(await runOwnGit(root, ['read-tree', head.commit], '', own));
     must(await runOwnGit(root, ['update-index', '-z', '--index-info'], indexInfo(change), own));
@@ -100,6 +102,28 @@ export async function moveBranch(root: string, head: Head, commit: string, why: 
   if (/but expected|reference already exists|File exists/.test(answer.err)) return false;
   must(answer);
   return false;
+}
+
+/** For a branch that could not be moved however often it was tried: whose lock stands in the way, if one does. */
+export function branchBusy(root: string, head: Head, outcome: string): InputError {
+  const locks = [
+    path.join(head.gitFolder, 'HEAD.lock'),
+    path.join(head.commonFolder, `${head.branch}.lock`),
+    path.join(head.commonFolder, 'packed-refs.lock'),
+  ].filter(lock => existsSync(lock));
+  if (locks.length === 0)
+    return new InputError(
+      'branch-busy',
+      'The branch is being moved by others all the time.',
+      `${outcome} Try again.`,
+      { file: root },
+    );
+  return new InputError(
+    'branch-busy',
+    'The branch is locked: another program is moving it, or one was killed and left its lock behind.',
+    `${outcome} Try again; if no git is at work, remove ${locks.map(lock => path.relative(root, lock)).join(' and ')}.`,
+    { file: root },
+  );
 }
 
 /**

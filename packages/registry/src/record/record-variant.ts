@@ -3,7 +3,14 @@ import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { readHead, type Head } from '../git/head.ts';
 import { changedMeanwhile } from '../git/store-files.ts';
-import { authorName, changedTree, makeCommit, moveBranch, refreshIndex } from '../git/write-commit.ts';
+import {
+  authorName,
+  branchBusy,
+  changedTree,
+  makeCommit,
+  moveBranch,
+  refreshIndex,
+} from '../git/write-commit.ts';
 import { presentContent, revisionContent, stateHistory, variantOf } from '../history/content-at.ts';
 import { folderDigest, unusableManifest } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
@@ -224,11 +231,7 @@ async function commitDraft(
         'Nothing was recorded. Record again on the branch that is meant.',
       );
   }
-  throw new InputError(
-    'branch-busy',
-    'The branch is being moved by others all the time, or its lock was left behind.',
-    `Nothing was recorded. Record again; if it persists, look for ${firstHead.branch}.lock in the git folder.`,
-  );
+  throw branchBusy(root, firstHead, 'Nothing was recorded.');
 }
 
 function overtaken(variant: VariantState, committed: CommittedVariant): InputError {

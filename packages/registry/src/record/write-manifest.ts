@@ -1,17 +1,9 @@
-import {
-  closeSync,
-  fsyncSync,
-  openSync,
-  readdirSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  writeSync,
-} from 'node:fs';
+import { closeSync, fsyncSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { randomBytes } from 'node:crypto';
 import path from 'node:path';
 import { editDocument, ManifestError, type RevisionEntry } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { removeAbandoned } from '../git/abandoned.ts';
 import { variantFile } from '../state/registry-files.ts';
 import type { VariantState } from '../state/types.ts';
 
@@ -82,19 +74,8 @@ export function besideManifest(root: string, variant: VariantState, text: string
 
 /** Removes what recordings that were killed left beside the manifest. */
 export function clearAbandoned(root: string, folder: string): void {
-  const absolute = path.join(root, folder);
-  for (const name of readdirSync(absolute)) {
-    const process_ = new RegExp(`^${prefix.replaceAll('.', '\\.')}([0-9]+)-[0-9a-f]+\\.tmp$`).exec(name)?.[1];
-    if (process_ !== undefined && !isAlive(Number(process_)))
-      rmSync(path.join(absolute, name), { force: true });
-  }
-}
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'EPERM';
-  }
+  removeAbandoned(
+    path.join(root, folder),
+    new RegExp(`^${prefix.replaceAll('.', '\\.')}([0-9]+)-[0-9a-f]+\\.tmp$`),
+  );
 }

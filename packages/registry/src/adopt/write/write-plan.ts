@@ -9,6 +9,7 @@ import {
   authorName,
   changedTree,
   makeCommit,
+  branchBusy,
   moveBranch,
   refreshIndex,
   storedBelow,
@@ -121,11 +122,7 @@ export async function writePlan(
           'Nothing was adopted. Adopt again on the branch that is meant.',
         );
     }
-    throw new InputError(
-      'branch-busy',
-      'The branch is being moved by others all the time, or its lock was left behind.',
-      `Nothing was adopted. Try again; if it persists, look for ${firstHead.branch}.lock in the git folder.`,
-    );
+    throw branchBusy(root, firstHead, 'Nothing was adopted.');
   } finally {
     stage.remove();
   }

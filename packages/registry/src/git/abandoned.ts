@@ -1,0 +1,23 @@
+import { readdirSync, rmSync } from 'node:fs';
+import path from 'node:path';
+
+/**
+ * Removes what processes that were killed left in a folder.
+ *
+ * @param pattern of the names; its first group is the id of the process that made the file
+ */
+export function removeAbandoned(folder: string, pattern: RegExp): void {
+  for (const name of readdirSync(folder)) {
+    const maker = pattern.exec(name)?.[1];
+    if (maker !== undefined && !isAlive(Number(maker))) rmSync(path.join(folder, name), { force: true });
+  }
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return error instanceof Error && 'code' in error && error.code === 'EPERM';
+  }
+}
