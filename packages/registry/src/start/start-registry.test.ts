@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readRegistry } from '../state/read-registry.ts';
@@ -47,17 +47,27 @@ describe('startRegistry', () => {
     expect(first).toMatchObject({ kept: ['.gitattributes', 'README.md'], repository: 'found' });
     expect(first.notes).toEqual([expect.stringContaining('devices/** -text')]);
     expect(readFileSync(path.join(folder, 'README.md'), 'utf8')).toBe('mine');
+    const odd = temporaryFolder();
+    symlinkSync(path.join(odd, 'nowhere'), path.join(odd, '.gitattributes'));
+    expect(await startRegistry(odd, { name: 'Odd' })).toMatchObject({
+      kept: ['.gitattributes'],
+      notes: [expect.stringContaining('devices/** -text')],
+    });
     const second = await startRegistry(folder, { name: 'Two' });
     expect(second.made).toEqual([]);
     expect(readFileSync(path.join(folder, 'registry.yaml'), 'utf8')).toContain('name: One');
   });
 
-  it('refuses a folder within a registry, and a name that is none', async () => {
+  it('refuses a folder within a registry, a file, and a name that is none', async () => {
     const folder = temporaryFolder();
     await startRegistry(folder, { name: 'One' });
     await expect(startRegistry(path.join(folder, 'inner'), { name: 'Two' })).rejects.toMatchObject({
       code: 'registry-inside',
     });
+    const file = path.join(temporaryFolder(), 'file');
+    writeFileSync(file, 'mine');
+    for (const inFile of [file, path.join(file, 'inner')])
+      await expect(startRegistry(inFile, { name: 'Two' })).rejects.toMatchObject({ code: 'folder-unusable' });
     await expect(startRegistry(temporaryFolder(), { name: ' ' })).rejects.toMatchObject({
       code: 'registry-name',
     });

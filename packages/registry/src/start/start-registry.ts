@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { lstatSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { schemaFiles, writeDocument, type RegistryDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
@@ -97,8 +97,7 @@ function writeNew(file: string, text: string): boolean {
     return true;
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? error.code : null;
-    if (code === 'EEXIST' && (statSync(file, { throwIfNoEntry: false }) !== undefined || isLink(file)))
-      return false;
+    if (code === 'EEXIST' && isThere(file)) return false;
     if (typeof code !== 'string') throw error;
     throw new InputError(
       'folder-unusable',
@@ -109,17 +108,21 @@ function writeNew(file: string, text: string): boolean {
   }
 }
 
-function isLink(file: string): boolean {
+/** Also a link that leads nowhere: not ours to replace. Not where a file stands in place of a folder above. */
+function isThere(file: string): boolean {
   try {
-    readFileSync(file);
-    return false;
+    return lstatSync(file, { throwIfNoEntry: false }) !== undefined;
   } catch {
-    return true; // something of that name that leads nowhere: not ours to replace
+    return false;
   }
 }
 
 function attributesLack(root: string): boolean {
-  return !readFileSync(path.join(root, '.gitattributes'), 'utf8').split(/\r?\n/).includes(attributes);
+  try {
+    return !readFileSync(path.join(root, '.gitattributes'), 'utf8').split(/\r?\n/).includes(attributes);
+  } catch {
+    return true; // a folder, or a link that leads nowhere
+  }
 }
 
 async function repositoryAt(root: string): Promise<StartReport['repository']> {
