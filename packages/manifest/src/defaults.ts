@@ -6,6 +6,10 @@ export const defaults = {
   depth: 40,
   /** Values and keys, each counted as often as aliases repeat it. */
   values: 100_000,
+  /** Signs, words, line ends and spaces; so many values in the tersest honest way of writing have about 450 000. */
+  lexemes: 500_000,
+  /** Anchors and aliases. Who writes a manifest by hand uses a handful; to follow them takes the square of it. */
+  aliases: 1_000,
   /** Problems that are named; of more only the number is told. */
   problems: 100,
   /** Characters of an offending line that are kept. */

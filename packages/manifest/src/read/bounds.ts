@@ -1,4 +1,14 @@
-import { isAlias, isCollection, isMap, isScalar, isSeq, type Document, type Node, type Pair } from 'yaml';
+import {
+  isAlias,
+  isCollection,
+  isMap,
+  isNode,
+  isScalar,
+  isSeq,
+  type Document,
+  type Node,
+  type Pair,
+} from 'yaml';
 import { defaults } from '../defaults.ts';
 import type { DocumentPath } from '../problem.ts';
 import { quoted, type Draft } from './draft.ts';
@@ -12,14 +22,28 @@ import { keyText } from './places.ts';
  */
 export function boundProblems(document: Document): { readonly fatal: boolean; readonly problems: Draft[] } {
   const problems: Draft[] = [];
+  /** What each anchor named last: an alias means that. */
+  const anchored = new Map<string, Node>();
   /** Values within each anchored node, all aliases followed; null while it is being counted. */
   const sizes = new Map<Node, number | null>();
+  let aliases = 0;
   let fatal = false;
 
   const stop = (code: Draft['code'], text: string, remedy: string, path: DocumentPath): number => {
     if (!fatal) problems.push({ code, text, remedy, where: { kind: 'value', path } });
     fatal = true;
     return 0;
+  };
+  const noteAnchor = (node: Node, path: DocumentPath): void => {
+    const anchor = isAlias(node) ? undefined : node.anchor;
+    if (anchor) anchored.set(anchor, node);
+    if ((anchor || isAlias(node)) && ++aliases > defaults.aliases)
+      stop(
+        'yaml-alias',
+        `The document has more than ${defaults.aliases} anchors (&) and aliases (*).`,
+        'Write the values out.',
+        path,
+      );
   };
   const size = (node: unknown, path: DocumentPath, depth: number): number => {
     if (fatal) return 0;
@@ -30,8 +54,10 @@ export function boundProblems(document: Document): { readonly fatal: boolean; re
         'Use the keys of the schema.',
         path,
       );
+    if (isNode(node)) noteAnchor(node, path);
+    if (fatal) return 0;
     if (isAlias(node)) {
-      const target = node.resolve(document) as Node | undefined;
+      const target = anchored.get(node.source);
       const known = target === undefined ? undefined : sizes.get(target);
       if (known === undefined || known === null)
         return stop(
@@ -69,6 +95,7 @@ export function boundProblems(document: Document): { readonly fatal: boolean; re
     let sum = 0;
     for (const item of items) {
       if (fatal) return sum;
+      if (isNode(item.key)) noteAnchor(item.key, path);
       const key = keyText(item);
       if (key === null) {
         problems.push({

@@ -1,10 +1,11 @@
-import { LineCounter, parseDocument, type Document } from 'yaml';
+import { LineCounter, type Document } from 'yaml';
 import { defaults } from '../defaults.ts';
 import type { DocumentKind, Documents } from '../documents.ts';
 import { pointer, type DocumentPath, type Problem } from '../problem.ts';
 import { boundProblems } from './bounds.ts';
 import type { Draft } from './draft.ts';
 import { kindProblem } from './kind.ts';
+import { parseText } from './parse-text.ts';
 import { places, type Places, type TextPlace } from './places.ts';
 import { schemaProblems } from './schema-problems.ts';
 import { countLines, textProblem } from './text.ts';
@@ -22,19 +23,6 @@ export interface ReadDocument<K extends DocumentKind = DocumentKind> {
   /** Line and column of a value, or of what is nearest to it in the text. */
   place(path: DocumentPath): TextPlace;
 }
-
-/** How every document is parsed: YAML 1.2 core schema, which types that the file brings cannot extend. */
-export const parseOptions = {
-  version: '1.2',
-  schema: 'core',
-  merge: false,
-  stringKeys: true,
-  // Checked by us in linear time.
-  uniqueKeys: false,
-  prettyErrors: false,
-  // 'silent' would let a second document pass.
-  logLevel: 'error',
-} as const;
 
 /**
  * Reads a document of a registry. Any text at all ends in a result: what is wrong is told with line and column,
@@ -60,7 +48,9 @@ export function readDocument<K extends DocumentKind>(kind: K, text: string, file
   if (unfit !== null) return result(null, [unfit], null);
   let document: Document;
   try {
-    document = parseDocument(text, parseOptions);
+    const parsed = parseText(text);
+    if ('code' in parsed) return result(null, [parsed], null);
+    document = parsed;
   } catch (error) {
     return result(null, [unreadable(error)], null);
   }

@@ -1,6 +1,6 @@
 import { isNode, Lexer, parseDocument, type Document } from 'yaml';
 import { ManifestError } from '../fault.ts';
-import { parseOptions } from '../read/read-document.ts';
+import { parseOptions } from '../read/parse-text.ts';
 import { spliced } from './splice.ts';
 import { withEdit, type Edit } from './value-at.ts';
 
