@@ -17,3 +17,20 @@ export { choicesOf, type Choice } from './rules/choices.ts';
 export { compareAnswers } from './rules/grade.ts';
 export { combinationVerdict } from './rules/combination.ts';
 export { judgeAdaptation, judgeBlend, judgeCopy, type Judgement } from './rules/judge.ts';
+export type * from './audit/works.ts';
+export {
+  audit,
+  noLegalAdvice,
+  type AuditedWork,
+  type AuditOptions,
+  type AuditReport,
+} from './audit/audit.ts';
+export {
+  auditCodes,
+  type AuditCode,
+  type AuditFinding,
+  type AuditSeverity,
+  type PathStep,
+} from './audit/findings.ts';
+export type { OwedDuty } from './audit/duties.ts';
+export { uses, type Use, type UseAnswer, type UseReason } from './audit/use.ts';

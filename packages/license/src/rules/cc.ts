@@ -218,7 +218,7 @@ export const versionRules: readonly VersionRule[] = [
   rule('BY-SA', '2.1', true, [], memory('CC-BY-SA-2.1-JP 4')),
   rule('BY-SA', '2.5', true, [], memory('CC-BY-SA-2.5 4(b)')),
   rule('BY-SA', '3.0', true, [], read('CC-BY-SA-3.0 4(b)')),
-  rule('BY-SA', '4.0', true, named, read('CC-BY-SA-4.0 3(b)(1); list of compatible licenses')),
+  rule('BY-SA', '4.0', true, named, read('CC-BY-SA-4.0 3(b)(1)')),
   rule('BY-NC-SA', '1.0', false, [], memory('CC-BY-NC-SA-1.0 4(b)')),
   rule('BY-NC-SA', '2.0', true, [], derived('CC-BY-NC-SA-2.0 4(b)')),
   rule('BY-NC-SA', '2.5', true, [], memory('CC-BY-NC-SA-2.5 4(b)')),

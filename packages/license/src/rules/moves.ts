@@ -16,6 +16,7 @@ const sa = 'list of ShareAlike compatible licenses';
 const copyleft = ['gpl', 'lgpl', 'agpl', 'cern-s', 'cern-w', 'tapr', 'free-art'];
 const lenient = ['permissive', 'apache', 'cern-p'];
 const byFour = ['CC-BY-4.0'];
+const stays = 'A changed version must stay under the same license, or one named compatible with it.';
 const keeps = 'Any license may cover the new layer; the notices of the old one stay.';
 
 /** Moves between licenses of which at least one is not of Creative Commons; those within it stand in its two charts. */
@@ -39,7 +40,7 @@ export const moves: readonly Move[] = [
     ['*'],
     'not-permitted',
     'A changed version may not be shared.',
-    derived('3(a), 2(a)(1)(B)'),
+    derived('CC-BY-ND-4.0 2(a)(1)(B), 3(a)'),
   ),
 
   row(['*'], ['same'], 'permitted', 'The license stays the same.', derived('grant of rights')),
@@ -49,14 +50,14 @@ export const moves: readonly Move[] = [
     ['GPL-3.0-only'],
     'permitted',
     'GPL version 3 was named compatible, in this direction only; give the source as the GPL asks.',
-    read('3(b)(1), 2(a)(5)(B)', sa),
+    read('CC-BY-SA-4.0 3(b)(1), 2(a)(5)(B)', sa),
   ),
   row(
     ['CC-BY-SA-4.0'],
     ['LAL-1.3'],
     'permitted',
     'The Free Art License 1.3 was named compatible.',
-    read('3(b)(1)', sa),
+    read('CC-BY-SA-4.0 3(b)(1)', sa),
   ),
   row(
     ['LAL-1.3'],
@@ -65,12 +66,22 @@ export const moves: readonly Move[] = [
     'CC-BY-SA-4.0 was named compatible, in both directions.',
     memory('LAL-1.3 5', sa),
   ),
+  ...['CC-BY-SA-4.0', 'CC-BY-NC-SA-4.0'].map(id =>
+    row([id], ['*'], 'not-permitted', stays, derived(`${id} 3(b)(1)`, sa)),
+  ),
   row(
-    ['cc:BY-SA', 'cc:BY-NC-SA'],
+    ['cc:BY-SA'],
     ['*'],
     'not-permitted',
-    'A changed version must stay under the same license, or one named compatible with it.',
-    derived('3(b)(1)', sa),
+    stays,
+    derived('CC-BY-SA-3.0 4(b), and the same in earlier versions', sa),
+  ),
+  row(
+    ['cc:BY-NC-SA'],
+    ['*'],
+    'not-permitted',
+    stays,
+    derived('CC-BY-NC-SA-3.0 4(b), and the same in earlier versions', sa),
   ),
 
   row(

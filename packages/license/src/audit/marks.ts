@@ -1,0 +1,99 @@
+import { unavoidable } from './duties-of.ts';
+import { basisOf, finding, type AuditFinding } from './findings.ts';
+import type { WorkGraph } from './graph.ts';
+import { levelOf } from './level.ts';
+import { pathTo, type Layer } from './walk.ts';
+import type { LicensePolicy, Work } from './works.ts';
+
+/** What the work itself says of the works that it came from directly: changes indicated, notices kept, shapes as claimed. */
+export function markFindings(
+  graph: WorkGraph,
+  work: Work,
+  layers: readonly Layer[],
+  policy: LicensePolicy,
+): AuditFinding[] {
+  const direct = layers.filter(layer => layer.link !== null && !layer.letter && ownLink(layer));
+  return direct.flatMap(layer => [
+    ...changeMark(graph, work, layer, policy),
+    ...noticesKept(graph, work, layer),
+    ...shapeClaims(work, layer),
+  ]);
+}
+
+/** Whether the link hangs on the work audited or one of its own letters. */
+function ownLink(layer: Layer): boolean {
+  return layer.before?.own === true;
+}
+
+function changeMark(graph: WorkGraph, work: Work, layer: Layer, policy: LicensePolicy): AuditFinding[] {
+  const { link, work: older } = layer;
+  if (link === null || (link.changes ?? '').trim() !== '') return [];
+  const level = levelOf(link, policy);
+  const license = graph.license(older);
+  if (license === null || (level !== 'changed' && level !== 'plain')) return [];
+  const duty = unavoidable(license, 'mark-changes', ['adapt']);
+  if (duty === null) return [];
+  return [
+    finding(
+      'change-not-indicated',
+      work.id,
+      `${work.id} does not say what was changed of ${older.id}.`,
+      'Say it in a sentence, at the derivation in its manifest (changes:).',
+      // Whether a plain mirror image counts as changed is open; that the duty is broken is then not certain either.
+      { path: pathTo(layer), basis: basisOf(duty), severity: level === 'plain' ? 'warning' : 'error' },
+    ),
+  ];
+}
+
+function noticesKept(graph: WorkGraph, work: Work, layer: Layer): AuditFinding[] {
+  const license = graph.license(layer.work);
+  const duty = license === null ? null : unavoidable(license, 'notices', ['share']);
+  const kept = new Set(work.notices ?? []);
+  const dropped = (layer.work.notices ?? []).filter(name => !kept.has(name));
+  if (duty === null || dropped.length === 0) return [];
+  return [
+    finding(
+      'notice-dropped',
+      work.id,
+      `${dropped.join(', ')} of ${layer.work.id} did not come along.`,
+      `Copy it into the folder of ${work.id}.`,
+      {
+        path: pathTo(layer),
+        basis: basisOf(duty),
+      },
+    ),
+  ];
+}
+
+/** The meshes decide what the manifest claims. */
+function shapeClaims(work: Work, layer: Layer): AuditFinding[] {
+  const { link, work: older } = layer;
+  if (link === null) return [];
+  const path = pathTo(layer);
+  if (link.relation === 'copy' && link.shape === 'changed')
+    return [
+      finding(
+        'copy-was-changed',
+        work.id,
+        `${work.id} is declared a copy of ${older.id}, and its shape is another.`,
+        'Declare it a remix and say what was changed, or restore the copy.',
+        { path },
+      ),
+    ];
+  if (
+    link.relation !== 'copy' &&
+    link.relation !== 'combination' &&
+    link.relation !== 'revision' &&
+    link.shape === 'unchanged'
+  )
+    return [
+      finding(
+        'unchanged-copy',
+        work.id,
+        `${work.id} is declared a ${link.relation} of ${older.id}, and its shape is the same: it counts as a copy.`,
+        'Declare it a copy, unless something else was changed.',
+        { path },
+      ),
+    ];
+  return [];
+}
