@@ -121,6 +121,10 @@ describe('sizes', () => {
     expect(last(outcome.plan.variants[1]).derivations).toMatchObject([
       { variant: 'scale-100', relation: 'rescale', changes: 'Scaled by 1.25.' },
     ]);
+    const uneven = await lookAt({ 'cuff.stl': shell, 'cuff more.stl': scaled(shell, 1.125) });
+    const { id, title } = uneven.plan.variants[1];
+    expect(id).toBe('scale-112-5');
+    expect(title).toBe('Strap holder, scaled to 112.5 %');
     const few = await lookAt({
       'a.stl': shell,
       'b.stl': clip,

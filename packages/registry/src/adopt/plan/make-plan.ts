@@ -129,11 +129,13 @@ function modelQuestions({ states }: Analysis, { group, parts }: LetterSources): 
   return questions;
 }
 
+/** `scale-80-4` is 80.4 %. */
+function scaleWords(label: string): string {
+  return `scaled to ${label.replace('scale-', '').replace('-', '.')} %`;
+}
+
 function variantTitle(title: string, { size, hand }: Group, { sizes }: Analysis): string {
-  const words = [
-    size === null ? null : sizes.by === 'shapes' ? size.replace('scale-', 'scaled to ') + ' %' : size,
-    hand,
-  ];
+  const words = [size === null ? null : sizes.by === 'shapes' ? scaleWords(size) : size, hand];
   const added = words.filter(word => word !== null).join(', ');
   return added === '' ? oneLine(title, 200) : `${oneLine(title, 150)}, ${added}`;
 }

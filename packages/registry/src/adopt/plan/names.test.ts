@@ -22,7 +22,8 @@ describe('names', () => {
   test('ids', () => {
     expect(idOf('Cuff_Meshes v2.1')).toBe('cuff-meshes-v2-1');
     expect(idOf('shellLeft')).toBe('shell-left');
-    expect(idOf('Größe 110%')).toBe('gro-e-110pct');
+    expect(idOf('Größe 110%')).toBe('grosse-110pct');
+    expect(idOf('ÆRØ þing Łódź')).toBe('aero-thing-lodz');
     expect(idOf('手')).toBe('');
     fc.assert(
       fc.property(

@@ -1,8 +1,25 @@
 import { oneLine } from '../source/commit-object.ts';
 
+/** Latin letters that Unicode does not take apart into a letter and a mark. Common practice, no source. */
+const plainLetters: Readonly<Record<string, string>> = {
+  ß: 'ss',
+  æ: 'ae',
+  œ: 'oe',
+  ø: 'o',
+  ł: 'l',
+  đ: 'd',
+  ð: 'd',
+  þ: 'th',
+  ı: 'i',
+};
+
 /** A text as an id: lower-case letters, digits, single hyphens, at most 64; marks on letters are dropped. */
 export function idOf(text: string): string {
   return text
+    .replace(/[ßẞæÆœŒøØłŁđĐðÐþÞı]/g, letter => {
+      const plain = plainLetters[letter.toLowerCase()] ?? letter;
+      return letter === letter.toLowerCase() ? plain : plain.toUpperCase();
+    })
     .normalize('NFKD')
     .replace(/\p{M}+/gu, '')
     .replace(/([a-z])([A-Z])/g, '$1-$2')
