@@ -34,3 +34,12 @@ export {
 } from './audit/findings.ts';
 export type { OwedDuty } from './audit/duties.ts';
 export { uses, type Use, type UseAnswer, type UseReason } from './audit/use.ts';
+export {
+  credits,
+  type CreditChange,
+  type CreditEntry,
+  type CreditLicense,
+  type Credits,
+} from './credits/credits.ts';
+export { creditsHtml, creditsMarkdown } from './credits/credits-markup.ts';
+export { creditsLabel, creditsPlain } from './credits/credits-plain.ts';

@@ -163,6 +163,14 @@ describe('what the manifest leaves out', () => {
     expect(codes(silent('MIT'))).toEqual([]);
   });
 
+  it('of two derivations from the same work each is looked at', () => {
+    const works: Works = {
+      works: [work('b', sa, ['A']), work('a', sa, ['A'])],
+      descents: [descent('b', 'a', 'remix'), descent('b', 'a', 'remix', { changes: null })],
+    };
+    expect(codes(works)).toEqual(['error change-not-indicated']);
+  });
+
   it('notices come along', () => {
     const works = chain([
       work('b', 'Apache-2.0', ['A']),

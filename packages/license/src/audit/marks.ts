@@ -12,17 +12,23 @@ export function markFindings(
   layers: readonly Layer[],
   policy: LicensePolicy,
 ): AuditFinding[] {
-  const direct = layers.filter(layer => layer.link !== null && !layer.letter && ownLink(layer));
-  return direct.flatMap(layer => [
+  return directLayers(graph, layers).flatMap(layer => [
     ...changeMark(graph, work, layer, policy),
     ...noticesKept(graph, work, layer),
     ...shapeClaims(work, layer),
   ]);
 }
 
-/** Whether the link hangs on the work audited or one of its own letters. */
-function ownLink(layer: Layer): boolean {
-  return layer.before?.own === true;
+/** Every link that hangs on the work or one of its letters, also where two lead to the same older work. */
+function directLayers(graph: WorkGraph, layers: readonly Layer[]): Layer[] {
+  const own = new Map(layers.filter(layer => layer.own).map(layer => [layer.work.id, layer]));
+  return [...own.values()].flatMap(before =>
+    (graph.older.get(before.work.id) ?? []).flatMap((link): Layer[] => {
+      const work = graph.works.get(link.to);
+      if (work === undefined || link.relation === 'revision') return [];
+      return [{ work, link, before, level: 'none', letter: false, absorbed: false, own: false }];
+    }),
+  );
 }
 
 function changeMark(graph: WorkGraph, work: Work, layer: Layer, policy: LicensePolicy): AuditFinding[] {
