@@ -11,6 +11,9 @@ import { sourceAddress, type SourceAddress } from './source-address.ts';
 /** The branch of a fetched source, in our own copy of it. */
 export const fetchedBranch = 'refs/kinprint/source';
 
+const ownConfig = '[core]\n\trepositoryFormatVersion = 0\n\tbare = true\n';
+const settingsName = 'kinprint-config';
+
 /** Where a source's copy lies: by its address and branch, below the cache's folder. */
 export function sourceFolder(cache: string, address: SourceAddress, branch: string | undefined): string {
   const key = createHash('sha256')
@@ -37,6 +40,7 @@ export async function fetchSource(
   const address = sourceAddress(source.git, root, name);
   const folder = sourceFolder(cache, address, source.branch);
   if (!existsSync(folder)) makeBare(folder);
+  else writeSettings(folder, 'config', ownConfig);
   const branch = source.branch === undefined ? 'HEAD' : `refs/heads/${source.branch}`;
   const answer = await runFetch(folder, address, [
     'fetch',
@@ -65,13 +69,23 @@ function makeBare(folder: string): void {
   const beside = `${folder}.${process.pid}-${randomBytes(4).toString('hex')}`;
   for (const name of ['refs', 'objects']) mkdirSync(path.join(beside, name), { recursive: true });
   writeFileSync(path.join(beside, 'HEAD'), `ref: ${fetchedBranch}\n`);
-  writeFileSync(path.join(beside, 'config'), '[core]\n\trepositoryFormatVersion = 0\n\tbare = true\n');
+  writeSettings(beside, 'config', ownConfig);
   try {
     renameSync(beside, folder);
   } catch (error) {
     rmSync(beside, { recursive: true, force: true });
     if (!existsSync(folder)) throw error;
   }
+}
+
+/**
+ * Written anew before each fetch, and never through a link: caches are handed on, by build machines above all, and
+ * git runs programs that settings name.
+ */
+function writeSettings(folder: string, name: string, text: string): void {
+  const beside = path.join(folder, `${name}.${process.pid}-${randomBytes(4).toString('hex')}`);
+  writeFileSync(beside, text, { flag: 'wx' });
+  renameSync(beside, path.join(folder, name));
 }
 
 /** What of the caller's environment the way to a server needs. */
@@ -100,12 +114,13 @@ function runFetch(
   );
   const folders = (process.env['PATH'] ?? '').split(path.delimiter).filter(entry => path.isAbsolute(entry));
   // Read by the other end, too, where that is a folder of this machine: its own configuration ranks below.
-  const settings = path.join(folder, 'kinprint-config');
-  writeFileSync(
-    settings,
+  writeSettings(
+    folder,
+    settingsName,
     '[safe]\n\tdirectory = *\n[core]\n\tfsmonitor = false\n\thooksPath = /dev/null\n[credential]\n\thelper =\n[gc]\n\tauto = 0\n[fetch]\n\tfsckObjects = true\n[transfer]\n\tadvertiseSID = false\n',
   );
-  const child = spawn('git', ['--no-pager', ...args], {
+  // Said here, it holds for hooks that stand in our copy as well.
+  const child = spawn('git', ['--no-pager', '-c', 'core.hooksPath=/dev/null', ...args], {
     cwd: folder,
     env: {
       ...Object.fromEntries(kept),
@@ -113,7 +128,7 @@ function runFetch(
       LC_ALL: 'C',
       GIT_DIR: folder,
       GIT_CONFIG_NOSYSTEM: '1',
-      GIT_CONFIG_GLOBAL: settings,
+      GIT_CONFIG_GLOBAL: path.join(folder, settingsName),
       GIT_ATTR_NOSYSTEM: '1',
       GIT_TERMINAL_PROMPT: '0',
       GIT_ASKPASS: 'false',
@@ -137,7 +152,12 @@ function runFetch(
 
 function lastLine(text: string): string {
   const lines = text.split('\n').map(line => line.trim());
+  // Where git only says that it could not read, the program that it asked has said why.
   const fatal =
-    lines.find(line => line.startsWith('fatal: ')) ?? lines.filter(Boolean).at(-1) ?? 'no reason given';
+    lines.find(line => line.startsWith('fatal: ') && !/Could not read from remote/.test(line)) ??
+    lines.find(line => /^ssh: |denied|verification failed/.test(line)) ??
+    lines.find(line => line.startsWith('fatal: ')) ??
+    lines.filter(Boolean).at(-1) ??
+    'no reason given';
   return fatal.replace(/^fatal: /, '').slice(0, 300);
 }

@@ -34,7 +34,8 @@ export function sourceAddress(text: string, root: string, name: string): SourceA
       throw refuse('its host begins with a dash.');
     if (/^https:\/\/[^/@]*:[^/@]*@/i.test(text))
       throw refuse('it holds a password, which would be in the history.');
-    return { url: text, protocol: scheme };
+    // git knows its protocols in small letters only.
+    return { url: scheme + text.slice(scheme.length), protocol: scheme };
   }
   if (/^[a-z0-9+.-]*::/i.test(text)) throw refuse('it names a program.');
   const shell = /^(?:([A-Za-z0-9._-]+)@)?([A-Za-z0-9._-]+):(?!\/\/)(.+)$/.exec(text);

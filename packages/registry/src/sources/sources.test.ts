@@ -1,4 +1,13 @@
-import { chmodSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  chmodSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { execFileSync } from 'node:child_process';
 import path from 'node:path';
 import fc from 'fast-check';
@@ -176,11 +185,46 @@ describe('sources', () => {
   }, 60_000);
 });
 
+it('a copy that someone else filled runs nothing, and nothing is written through it', async () => {
+  const friends = cuffRepository();
+  await recorded(friends);
+  const cache = temporaryFolder();
+  const state = await read(listing(friends.folder));
+  const first = openSources(state, { cache });
+  await first.open('friends');
+  await first.close();
+  const copy = path.join(cache, 'sources', readdirSync(path.join(cache, 'sources'))[0]);
+  const evidence = temporaryFolder();
+  const hooks = path.join(copy, 'hooks');
+  mkdirSync(hooks);
+  writeFileSync(path.join(hooks, 'reference-transaction'), `#!/bin/sh\ntouch '${evidence}/ran'\n`, {
+    mode: 0o755,
+  });
+  appendFileSync(
+    path.join(copy, 'config'),
+    `\thooksPath = ${hooks}\n[credential]\n\thelper = !touch '${evidence}/ran'\n`,
+  );
+  const mine = path.join(evidence, 'mine');
+  writeFileSync(mine, 'of the user\n');
+  rmSync(path.join(copy, 'kinprint-config'));
+  symlinkSync(mine, path.join(copy, 'kinprint-config'));
+  friends.write('devices/cuff/left/parts/shell.stl', boxFile(42, 31, 21));
+  await recorded(friends);
+  const again = openSources(state, { cache });
+  const { state: other } = await again.open('friends', true);
+  expect(other.variants.get('cuff/left')?.document.value?.revisions).toHaveLength(2);
+  await again.close();
+  expect(readdirSync(evidence)).toEqual(['mine']);
+  expect(readFileSync(mine, 'utf8')).toBe('of the user\n');
+  expect(readFileSync(path.join(copy, 'config'), 'utf8')).not.toContain('helper');
+}, 60_000);
+
 describe('sourceAddress', () => {
   it.each([
     ['https://example.org/group.git', 'https', 'https://example.org/group.git'],
     ['ssh://git@example.org/group.git', 'ssh', 'ssh://git@example.org/group.git'],
     ['git@example.org:group.git', 'ssh', 'git@example.org:group.git'],
+    ['HTTPS://example.org/group.git', 'https', 'https://example.org/group.git'],
     ['file:///srv/group.git', 'file', 'file:///srv/group.git'],
     ['../friends', 'file', '/srv/friends'],
     ['./a:b', 'file', '/srv/ours/a:b'],
