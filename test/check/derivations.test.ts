@@ -92,6 +92,24 @@ describe('derivations', () => {
     expect(report.findings[0].remedy).toContain("'cuff/left'");
   });
 
+  it('from a folder that was renamed: the digest tells where it went', async () => {
+    let recorded = '';
+    const registry = await pair(turned, digest => {
+      recorded = digest;
+      return `{ from: cuff/old-name@A, digest: '${digest}', relation: remix }`;
+    });
+    const { report } = await expectOnly(registry, {
+      code: 'derivation-renamed',
+      severity: 'warning',
+      file: right,
+      line: `- { from: cuff/old-name@A, digest: '${recorded}', relation: remix }`,
+    });
+    expect(report.findings[0].text).toContain("'cuff/left@A'");
+    const { out } = await runCli(['lineage', '--json', '--registry', registry.folder], registry.folder);
+    const { edges } = JSON.parse(out) as { edges: { from: string; to: string }[] };
+    expect(edges).toContainEqual(expect.objectContaining({ from: 'cuff/right', to: 'cuff/left@A' }));
+  });
+
   it('from a letter that was never recorded', async () => {
     const registry = await pair(turned, () => '{ from: cuff/left@B, relation: remix }');
     await expectOnly(registry, {
@@ -336,7 +354,7 @@ describe('sources', () => {
       /^derivation-unlike.*'shell' is the same/,
     );
     expect((await findings(copy.replace('left@A', 'lef@A'))).join()).toMatch(
-      /^derivation-unknown: The source 'friends'/,
+      /^derivation-renamed: The source 'friends' has no variant 'cuff\/lef'/,
     );
     expect((await findings(copy.replace('@A', '@B'))).join()).toMatch(/^derivation-letter-unknown/);
   });

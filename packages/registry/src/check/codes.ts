@@ -33,6 +33,7 @@ export const findingCodes = {
   'letter-parallel': 'warning',
   'changed-since': 'note',
   'derivation-unknown': 'error',
+  'derivation-renamed': 'warning',
   'derivation-letter-unknown': 'error',
   'derivation-digest-differs': 'error',
   'derivation-circle': 'error',

@@ -57,15 +57,31 @@ export function lineageOf(state: RegistryState, knowledge: LineageKnowledge = {}
     }
   }
 
+  // A digest names a revision wherever in its registry the folder went.
+  const byDigest = new Map(
+    [...nodes.values()].flatMap(node =>
+      node.digest === null ? [] : [[`${sourceOf(node.id)} ${node.digest}`, node] as const],
+    ),
+  );
   for (const { edge, digest } of ends) {
-    let node = nodes.get(edge.to);
+    let node =
+      nodes.get(edge.to) ?? (digest === null ? undefined : byDigest.get(`${sourceOf(edge.to)} ${digest}`));
     if (node === undefined) {
       node = absentNode(edge.to, state, nodes, knowledge);
       nodes.set(node.id, node);
     }
-    edges.push({ ...edge, otherDigest: digest !== null && node.digest !== null && digest !== node.digest });
+    edges.push({
+      ...edge,
+      to: node.id,
+      otherDigest: digest !== null && node.digest !== null && digest !== node.digest,
+    });
   }
   return { nodes: [...nodes.values()].sort(inOrder), edges: edges.sort(byEnds) };
+}
+
+/** The name of the other registry in an id; empty for this one. */
+function sourceOf(id: string): string {
+  return id.slice(0, Math.max(0, id.indexOf(':')));
 }
 
 function prefixed(source: string | null, address: string): string {

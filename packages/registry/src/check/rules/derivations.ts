@@ -36,6 +36,13 @@ export function derivationFindings(
     const address = `${from.device}/${from.variant}`;
     const where = source === null ? 'This registry' : `The source '${source}'`;
     const parent = there.variants.get(address);
+    const renamed = parent === undefined ? holderOf(derivation.digest, there) : null;
+    if (renamed !== null)
+      return say(
+        'derivation-renamed',
+        `${where} has no variant '${address}', but '${renamed}' is the revision with this digest.`,
+        `Write '${source === null ? '' : `${source}:`}${renamed}' when you next record; until then the digest tells what is meant.`,
+      );
     if (parent === undefined)
       return say(
         'derivation-unknown',
@@ -66,4 +73,14 @@ export function derivationFindings(
       ];
     return [];
   });
+}
+
+/** The revision that holds this digest under another address, as after a folder was renamed; null where there is none. */
+function holderOf(digest: string | undefined, { variants }: RegistryState): string | null {
+  if (digest === undefined) return null;
+  for (const { address, document } of variants.values()) {
+    const entry = document.value?.revisions?.find(revision => revision.digest === digest);
+    if (entry !== undefined) return `${address}@${entry.letter}`;
+  }
+  return null;
 }
