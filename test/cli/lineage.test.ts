@@ -199,3 +199,27 @@ describe('a registry that derives from another one', () => {
     expect([code, err]).toEqual([2, expect.stringContaining('KINPRINT_CACHE')]);
   });
 });
+
+it('what cannot be used is told, not left out in silence: lineage, kin', async () => {
+  const broken = mkdtempSync(path.join(tmpdir(), 'kinprint-broken-'));
+  const home = path.join(broken, 'devices/cuff/left');
+  mkdirSync(home, { recursive: true });
+  writeFileSync(path.join(broken, 'registry.yaml'), 'kinprint: registry/1\nname: [\n');
+  writeFileSync(path.join(home, 'variant.yaml'), 'kinprint: variant/1\ntitle: [\n');
+  writeFileSync(
+    path.join(broken, 'x.stl'),
+    'solid x\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 0 0\nvertex 0 1 0\nendloop\nendfacet\nendsolid x\n',
+  );
+  try {
+    for (const args of [['lineage'], ['kin', 'x.stl']]) {
+      const { err } = await runCli(args, broken);
+      expect(err).toContain('registry.yaml has errors');
+      expect(err).toContain('1 of 1 manifests have errors');
+    }
+    const { out } = await runCli(['check'], broken);
+    expect(out).toContain('variant.yaml:2:8');
+    expect(out).toContain('2 | title: [');
+  } finally {
+    rmSync(broken, { recursive: true, force: true });
+  }
+});

@@ -23,6 +23,7 @@ import {
 import { kinJson, kinText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { progressLine } from '../progress.ts';
+import { tellUnusable } from './tell-unusable.ts';
 
 /** The options of `kin`, as commander gives them. */
 export interface KinFlags {
@@ -43,6 +44,7 @@ export async function kinCommand(mesh: string, flags: KinFlags, io: Io): Promise
   const memory = hashMemory(cache);
   const read = cachedReader(cache);
   const state = await readRegistry(workingFiles(root, memory), read);
+  tellUnusable(state, io);
   const history = stateHistory(root, memory);
   const sources =
     flags.sources && folder !== null ? openSources(state, { cache: folder, memory, read }) : null;

@@ -36,6 +36,7 @@ import { exit, type Io } from '../io.ts';
 import { writeOutput } from '../write-output.ts';
 import type { LineageFlags } from './lineage-flags.ts';
 import { namedNodes, needsVariant } from './lineage-names.ts';
+import { tellUnusable } from './tell-unusable.ts';
 
 /** `kinprint lineage [VARIANT]`. */
 export async function lineageCommand(
@@ -79,10 +80,7 @@ async function answer(
   flags: LineageFlags,
   io: Io,
 ): Promise<string> {
-  const unreadable = [...state.variants.values()].filter(v => v.document.value === null).length;
-  if (unreadable > 0)
-    io.err(`${unreadable} of ${state.variants.size} manifests have errors; kinprint check tells which.\n`);
-
+  tellUnusable(state, io);
   const shown = await choose(state, sources, variant, flags);
   const about: LineageAbout = {
     registry: state.registry?.value?.name ?? folder,

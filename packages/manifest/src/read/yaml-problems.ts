@@ -100,9 +100,11 @@ export function yamlProblems(
   const conflicts = document.errors.length === 0 ? [] : conflictDrafts(text);
   if (conflicts.length > 0) return { syntax: conflicts, others };
   const seen = new Set<number>();
+  const last = Math.max(0, text.trimEnd().length - 1);
   for (const error of [...document.errors, ...document.warnings]) {
     const [code, usual, remedy] = meanings[error.code];
-    const offset = error.pos[0];
+    // At the very end there is no line to show: what is wrong began on the last one.
+    const offset = Math.min(error.pos[0], last);
     // One problem a place: what follows is mostly a consequence.
     if (seen.has(offset)) continue;
     seen.add(offset);

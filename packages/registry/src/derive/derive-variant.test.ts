@@ -212,6 +212,12 @@ describe('deriveVariant', () => {
     await expect(derive(repo, request)).rejects.toMatchObject({ code });
     expect(readdirSync(path.join(repo.folder, 'devices/cuff')).sort()).toEqual(['device.yaml', 'left']);
   });
+
+  it('a manifest with mistakes is called that, not unrecorded', async () => {
+    const { repo } = await recorded();
+    repo.write('devices/cuff/left/variant.yaml', `${manifest}parts: [\n`);
+    await expect(derive(repo, {})).rejects.toMatchObject({ code: 'manifest-unusable' });
+  });
 });
 
 /** Rodrigues' rotation formula, then the translation. */

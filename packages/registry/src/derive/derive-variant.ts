@@ -2,6 +2,7 @@ import { isId, parseRevisionAddress, parseVariantAddress } from '@kinprint/manif
 import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from '../git/nearest.ts';
 import { revisionContent, stateHistory, variantOf, type StateHistory } from '../history/content-at.ts';
+import { unusableManifest } from '../state/digest.ts';
 import type { RegistryState } from '../state/types.ts';
 import { carryOver } from './carry-over.ts';
 import type { Derived, DeriveOptions, Parent } from './derive.ts';
@@ -109,7 +110,8 @@ async function parentOf(
     variant.source === null ? { state: here, history: ownHistory } : await source(variant.source);
   const address = `${variant.device}/${variant.variant}`;
   const found = variantOf(state, address);
-  const letter = revision?.letter ?? found.document.value?.revisions?.at(-1)?.letter;
+  if (found.document.value === null) throw unusableManifest(found);
+  const letter = revision?.letter ?? found.document.value.revisions?.at(-1)?.letter;
   if (letter === undefined)
     throw new InputError(
       'nothing-recorded',
