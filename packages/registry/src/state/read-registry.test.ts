@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { writeFileSync } from 'node:fs';
+import { symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { canonicalJson, readDocument } from '@kinprint/manifest';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -62,6 +62,19 @@ describe('readRegistry', () => {
     ]);
     expect(state.registry?.value).toBeNull();
     expect([...state.variants.keys()]).toEqual(['cuff/Right', 'cuff/left']);
+  });
+
+  it('names links where devices and variants have their folders, and follows none', async () => {
+    const repo = cuffRepository();
+    symlinkSync('left', path.join(repo.folder, 'devices/cuff/linked'));
+    symlinkSync('/etc', path.join(repo.folder, 'devices/elsewhere'));
+    const state = await read(repo.folder);
+    expect(state.problems.map(problem => [problem.code, problem.file])).toEqual([
+      ['file-not-regular', 'devices/cuff/linked'],
+      ['file-not-regular', 'devices/elsewhere'],
+    ]);
+    expect([...state.variants.keys()]).toEqual(['cuff/left']);
+    expect([...state.devices.keys()]).toEqual(['cuff']);
   });
 
   it('says that a manifest is too long rather than reading it', async () => {

@@ -40,6 +40,17 @@ export async function readRegistry(
       ),
     );
 
+  for (const { path, problem } of layout.links)
+    problems.push(
+      layoutProblem(
+        'file-not-regular',
+        'error',
+        path,
+        `${problem?.text ?? ''} Nothing behind it belongs to the registry.`,
+        'Put the folder itself there, or take it out of devices/.',
+      ),
+    );
+
   const devices = new Map<string, DeviceState>();
   const variants = new Map<string, VariantState>();
   for (const [name, found] of [...layout.devices].sort(([a], [b]) => byText(a, b))) {
@@ -115,14 +126,19 @@ interface Layout {
   readonly devices: Map<string, DeviceFolder>;
   readonly advisories: FileRef[];
   readonly vetting: FileRef[];
+  /** Links and the like where devices and variants have their folders. */
+  readonly links: FileRef[];
 }
 
 /** Which file belongs where, by its path alone. */
 function sort(refs: readonly FileRef[]): Layout {
-  const layout: Layout = { registry: null, devices: new Map(), advisories: [], vetting: [] };
+  const layout: Layout = { registry: null, devices: new Map(), advisories: [], vetting: [], links: [] };
   for (const ref of refs) {
     const [top, device, variant, ...rest] = ref.path.split('/');
+    const linked = ref.problem?.code === 'not-regular';
     if (ref.path === registryFile) layout.registry = ref;
+    else if (linked && top === 'devices' && rest.length === 0 && variant !== deviceFile)
+      layout.links.push(ref);
     else if (top === 'vetting') layout.vetting.push(ref);
     else if (top === 'advisories' && variant === undefined && ref.path.endsWith('.yaml'))
       layout.advisories.push(ref);
