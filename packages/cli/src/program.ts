@@ -1,8 +1,10 @@
 import { Command } from 'commander';
 import type { Io } from './io.ts';
 import { addAdopt } from './program/adopt.ts';
+import { addAudit } from './program/audit.ts';
 import { addCheck } from './program/check.ts';
 import { addCompare } from './program/compare.ts';
+import { addCredits } from './program/credits.ts';
 import { addKin } from './program/kin.ts';
 import { addLineage } from './program/lineage.ts';
 import { addDerive } from './program/derive.ts';
@@ -36,6 +38,8 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addMeasure(program, io, settle);
   addCompare(program, io, settle);
   addCheck(program, io, settle);
+  addAudit(program, io, settle);
+  addCredits(program, io, settle);
   addKin(program, io, settle);
   addLineage(program, io, settle);
   addAdopt(program, io, settle);

@@ -91,3 +91,5 @@ export { findKin, type Candidate, type KinFound, type Relative } from './kin/fin
 export { verifyKin, type KinRelation, type Kinship } from './kin/verify-kin.ts';
 export type { KinPlace } from './kin/registered-parts.ts';
 export { publishedAt, showOkh } from './show/show-okh.ts';
+export { auditRegistry, type RegistryAudit, type RegistryAuditOptions } from './licenses/audit-registry.ts';
+export { licensePolicy, worksOf, type RegistryWorks, type WorksContext } from './licenses/works-of.ts';

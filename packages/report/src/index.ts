@@ -26,3 +26,6 @@ export { showText } from './registry/show-text.ts';
 export { deriveText, startText } from './registry/start-text.ts';
 export { kinJson } from './kin/kin-json.ts';
 export { kinText } from './kin/kin-text.ts';
+export { auditJson, auditSarif } from './audit/audit-json.ts';
+export { auditMarkdown } from './audit/audit-markdown.ts';
+export { auditText } from './audit/audit-text.ts';

@@ -248,10 +248,26 @@ describe('shapes', () => {
       code: 'undeclared-relative',
       severity: 'error',
       part: 'shell',
-      also: ['cuff@B'],
+      also: [],
     });
     expect(finding.text).toContain('the same shape after scaling by 1.12');
     expect(finding.text).toContain('Ada');
+  });
+
+  it('is not told of a variant whose first letter is older, nor as an error where only places are alike', () => {
+    const works: Works = {
+      works: [
+        pen('CC-BY-4.0', ['Wim']),
+        work('pen@first', 'CC-BY-4.0', ['Wim'], { date: '2020-01-01' }),
+        cuff,
+      ],
+      descents: [descent('pen@A', 'pen@first', 'revision')],
+    };
+    expect(codes(works, { facts: [fact] })).toEqual([]);
+    const alone: Works = { works: [pen('CC-BY-4.0', ['Wim']), cuff], descents: [] };
+    expect(codes(alone, { facts: [{ ...fact, kinship: 'reworked', scale: null }] })).toEqual([
+      'ask undeclared-relative',
+    ]);
   });
 
   it('is only a warning where nothing is broken, and nothing once declared or for the older one', () => {

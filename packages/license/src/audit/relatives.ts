@@ -1,5 +1,5 @@
 import { creditsOwed } from './credits-owed.ts';
-import { basisOf, finding, type AuditFinding } from './findings.ts';
+import { basisOf, finding, teller, type AuditFinding } from './findings.ts';
 import type { WorkGraph } from './graph.ts';
 import { layerVerdict } from './layer-verdict.ts';
 import type { Level } from './level.ts';
@@ -18,21 +18,24 @@ export function relativeFindings(
   policy: LicensePolicy,
 ): AuditFinding[] {
   const declared = new Set(layers.map(layer => layer.work.id));
-  const told = new Set<string>();
-  return facts.flatMap(fact => {
+  const own = layers.filter(layer => layer.own);
+  const told = teller();
+  for (const fact of facts) {
     const other = graph.works.get(fact.other.work);
-    if (fact.work !== work.id || other === undefined || declared.has(other.id) || !isOlder(other, work))
-      return [];
-    const key = `${fact.part} ${other.id}`;
-    if (told.has(key)) return [];
-    told.add(key);
-    return [relative(graph, work, other, fact, policy)];
-  });
+    if (fact.work !== work.id || other === undefined || declared.has(other.id) || !isOlder(other, own))
+      continue;
+    // Relatives of a part are relatives of each other: one finding for the first, the strongest.
+    told.tell(fact.part, other.id, () => relative(graph, work, other, fact, policy));
+  }
+  return told.findings();
 }
 
-/** The one without a date cannot be told to be older; what stands in a registry then counts as such. */
-function isOlder(other: Work, work: Work): boolean {
-  return other.date === null || work.date === null || other.date <= work.date;
+/**
+ * Whether the other one was there first, before every letter of ours: our shape may be that of our first letter, which
+ * nobody looked at. The one without a date cannot be told to be older; what stands in a registry then counts as such.
+ */
+function isOlder(other: Work, own: readonly Layer[]): boolean {
+  return own.every(({ work }) => other.date === null || work.date === null || other.date <= work.date);
 }
 
 function relative(
@@ -65,7 +68,9 @@ function relative(
       ? [`${missing.map(credit => credit.name).join(', ')} would have to be named.`]
       : []),
   ];
-  const severity = verdict?.answer === 'not-permitted' || missing.length > 0 ? 'error' : 'warning';
+  const broken = verdict?.answer === 'not-permitted' || missing.length > 0;
+  // Plain parts may be alike in places without any descent.
+  const severity = !broken ? 'warning' : fact.kinship === 'reworked' ? 'ask' : 'error';
   return finding(
     'undeclared-relative',
     work.id,
@@ -77,7 +82,6 @@ function relative(
     {
       part: fact.part,
       severity,
-      also: [other.id],
       basis: verdict === null || verdict.answer === 'permitted' ? null : basisOf(verdict),
     },
   );

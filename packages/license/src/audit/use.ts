@@ -5,6 +5,7 @@ import { choicesOf, type Choice } from '../rules/choices.ts';
 import { best, worst } from '../rules/grade.ts';
 import type { Judgement } from '../rules/judge.ts';
 import type { Answer, Basis, DutyKind, Verdict } from '../rules/types.ts';
+import { creditsOwed, namesOn, plainName } from './credits-owed.ts';
 import { unavoidable } from './duties-of.ts';
 import type { PathStep } from './findings.ts';
 import type { WorkGraph } from './graph.ts';
@@ -23,6 +24,8 @@ export interface UseAnswer {
   readonly use: Use;
   readonly work: string;
   readonly answer: Answer;
+  /** Everybody who must be named on what goes along, the authors of the work first; empty for use at home. */
+  readonly names: readonly string[];
   /** Why not, or why a person must decide; one for every license that stands in the way. */
   readonly reasons: readonly UseReason[];
   /** Duties that come with it, by kind, with the works that ask for them. */
@@ -67,9 +70,18 @@ export function useAnswer(graph: WorkGraph, work: Work, layers: readonly Layer[]
     use,
     work: work.id,
     answer,
+    names: use === 'personal' ? [] : namesFor(graph, work, layers),
     reasons: [...reasons.values()],
     duties: [...duties.values()].map(duty => ({ ...duty, works: [...duty.works] })),
   };
+}
+
+function namesFor(graph: WorkGraph, work: Work, layers: readonly Layer[]): string[] {
+  const owed = creditsOwed(graph, work, layers).filter(credit => credit.duty !== null);
+  const all = [...namesOn(work), ...owed.map(credit => credit.name)];
+  const named = new Map<string, string>();
+  for (const name of all) if (!named.has(plainName(name))) named.set(plainName(name), name);
+  return [...named.values()];
 }
 
 function licensesIn({ work: at }: Layer, work: Work): (string | null)[] {

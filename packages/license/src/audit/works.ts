@@ -77,7 +77,7 @@ export interface LicensePolicy {
   readonly rescaleIsAdaptation?: boolean;
 }
 
-/** A part has the shape of another one, by measurement. */
+/** A part has the shape of another one, by measurement. Of one part, the strongest comes first. */
 export interface ShapeFact {
   readonly work: string;
   readonly part: string;

@@ -15,7 +15,7 @@ function block(entry: CreditEntry): string {
   const links = entry.licenses.flatMap(({ url }) => (url === null ? [] : [url]));
   return [
     `"${title}" ${by}`,
-    `  Source:  ${entry.url ?? entry.id}`,
+    `  Source:  ${entry.url === null ? entry.id : `${entry.url} (${entry.id})`}`,
     `  License: ${license}${links.length === 0 ? '' : ` (${links.join(', ')})`}`,
     ...changes.map(change => `  ${change}`),
   ]

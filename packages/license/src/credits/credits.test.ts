@@ -50,7 +50,7 @@ describe('credits', () => {
 
   it('are told as text, with title, author, source, license and changes', () => {
     expect(creditsPlain(data).split('\n\n').slice(0, 3)).toEqual([
-      '"Cuff with both" by Teo and Sanna\n  Source:  https://example.org/both\n  License: CC-BY-SA-4.0 (https://creativecommons.org/licenses/by-sa/4.0/)',
+      '"Cuff with both" by Teo and Sanna\n  Source:  https://example.org/both (cuff/both@A)\n  License: CC-BY-SA-4.0 (https://creativecommons.org/licenses/by-sa/4.0/)',
       'Made from the following works. Their authors do not stand behind the changes.',
       '"Cuff with a rib" by Teo and Old Hand\n  Source:  cuff/rib@B\n  License: CC-BY-SA-4.0 (https://creativecommons.org/licenses/by-sa/4.0/)\n  Combined with others in cuff/both@A: Shell taken.',
     ]);

@@ -54,6 +54,8 @@ export interface KinOfOptions {
   readonly cache: Cache;
   readonly sources?: readonly KinSource[];
   readonly limit?: number;
+  /** Only relatives of which the lineage says nothing: the others are not compared, which saves most of the time. */
+  readonly undeclaredOnly?: boolean;
   readonly progress?: (done: number, total: number) => void;
 }
 
@@ -112,7 +114,7 @@ export async function kinOf(
   state: RegistryState,
   history: StateHistory,
   subjects: readonly KinSubject[],
-  { cache, sources = [], limit, progress }: KinOfOptions,
+  { cache, sources = [], limit, undeclaredOnly = false, progress }: KinOfOptions,
 ): Promise<KinReport> {
   const candidates: Candidate<KinPlace>[] = [];
   let letters_missing = 0;
@@ -128,15 +130,17 @@ export async function kinOf(
   let unreadable = 0;
   for (const subject of subjects) {
     const own = subject.registered;
+    const declared = own === null ? null : declaredFrom(graph, own.address);
     const others = candidates.filter(
-      ({ place }) => place.address !== own?.address || place.part !== own.part,
+      ({ place }) =>
+        (place.address !== own?.address || place.part !== own.part) &&
+        (!undeclaredOnly || declared === null || declared(place.address) === 'not-declared'),
     );
     const found = await findKin(subject, others, {
       cache,
       ...(limit === undefined ? {} : { limit }),
       ...(progress === undefined ? {} : { progress }),
     });
-    const declared = own === null ? null : declaredFrom(graph, own.address);
     answers.push({
       name: subject.name,
       registered: own,

@@ -1,0 +1,20 @@
+import type { Use } from '@kinprint/license';
+
+/** The options of `audit`, as commander gives them. */
+export interface AuditFlags {
+  readonly registry?: string;
+  readonly use?: Use;
+  readonly shapes: boolean;
+  readonly format: 'text' | 'markdown' | 'json' | 'sarif';
+  readonly cache: boolean;
+  readonly json: boolean;
+}
+
+/** The options of `credits`. */
+export interface CreditsFlags {
+  readonly registry?: string;
+  readonly format: 'text' | 'markdown' | 'html' | 'label' | 'json';
+  readonly repo?: string;
+  readonly columns: number;
+  readonly json: boolean;
+}

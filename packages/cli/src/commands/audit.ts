@@ -1,0 +1,53 @@
+import { auditRegistry, cacheFolder, noCache, openCache } from '@kinprint/registry';
+import { auditJson, auditMarkdown, auditSarif, auditText } from '@kinprint/report';
+import { exit, type Io } from '../io.ts';
+import { progressLine } from '../progress.ts';
+import { registryFolder } from '../registry-folder.ts';
+import { version } from '../version.ts';
+import type { AuditFlags } from './audit-flags.ts';
+import { namedWork, openWorks } from './audited-works.ts';
+
+/** `kinprint audit [VARIANT[@LETTER]]`: 1 for errors, and for a use that is not allowed. */
+export async function auditCommand(variant: string | undefined, flags: AuditFlags, io: Io): Promise<number> {
+  const root = registryFolder(flags.registry, io.cwd);
+  const cache = flags.cache ? openCache(cacheFolder()) : noCache();
+  let progress: ReturnType<typeof progressLine> | null = null;
+  try {
+    const { state, history, works, published } = await openWorks(root, cache, undefined, io);
+    try {
+      const report = await auditRegistry(state, history, works, {
+        published,
+        shapes: flags.shapes,
+        cache,
+        use: flags.use ?? null,
+        ...(variant === undefined ? {} : { targets: [namedWork(works, variant)] }),
+        progress: (done, total) => (progress ??= progressLine(io, total, 'part')).at(done),
+      });
+      endProgress(progress);
+      const folderOf = (address: string): string | null => state.variants.get(address)?.folder ?? null;
+      switch (flags.json ? 'json' : flags.format) {
+        case 'json':
+          io.out(`${JSON.stringify(auditJson(report), null, 2)}\n`);
+          break;
+        case 'sarif':
+          io.out(`${JSON.stringify(auditSarif(report, version, folderOf), null, 2)}\n`);
+          break;
+        case 'markdown':
+          io.out(auditMarkdown(report));
+          break;
+        case 'text':
+          io.out(`${auditText(report, { columns: io.columns, color: io.color })}\n`);
+      }
+      const refused = report.works.some(work => work.use?.answer === 'not-permitted');
+      return report.counts.error > 0 || refused ? exit.findings : exit.fine;
+    } finally {
+      await history.close();
+    }
+  } finally {
+    cache.flush();
+  }
+}
+
+function endProgress(progress: ReturnType<typeof progressLine> | null): void {
+  progress?.end();
+}

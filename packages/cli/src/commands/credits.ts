@@ -1,0 +1,41 @@
+import { credits, creditsHtml, creditsLabel, creditsMarkdown, creditsPlain } from '@kinprint/license';
+import { cacheFolder, openCache } from '@kinprint/registry';
+import { clean } from '@kinprint/report';
+import { exit, type Io } from '../io.ts';
+import { registryFolder } from '../registry-folder.ts';
+import type { CreditsFlags } from './audit-flags.ts';
+import { namedWork, openWorks } from './audited-works.ts';
+
+/** `kinprint credits VARIANT[@LETTER]`. */
+export async function creditsCommand(variant: string, flags: CreditsFlags, io: Io): Promise<number> {
+  const root = registryFolder(flags.registry, io.cwd);
+  const cache = openCache(cacheFolder());
+  try {
+    const { works, history } = await openWorks(root, cache, flags.repo, io);
+    try {
+      const told = credits(works, namedWork(works, variant));
+      const lines = (text: string): string => `${text.split('\n').map(clean).join('\n')}\n`;
+      switch (flags.json ? 'json' : flags.format) {
+        case 'json':
+          io.out(`${JSON.stringify({ schema: 'kinprint:output/credits/1', ...told }, null, 2)}\n`);
+          break;
+        case 'markdown':
+          io.out(creditsMarkdown(told));
+          break;
+        case 'html':
+          io.out(creditsHtml(told));
+          break;
+        case 'label':
+          io.out(lines(creditsLabel(told, flags.columns)));
+          break;
+        case 'text':
+          io.out(lines(creditsPlain(told)));
+      }
+      return exit.fine;
+    } finally {
+      await history.close();
+    }
+  } finally {
+    cache.flush();
+  }
+}

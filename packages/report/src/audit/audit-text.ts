@@ -1,0 +1,79 @@
+import type { AuditFinding, AuditedWork, UseAnswer } from '@kinprint/license';
+import type { RegistryAudit } from '@kinprint/registry';
+import { paints, type Style, wrap } from '../terminal/layout.ts';
+import { clean, plural } from '../terminal/words.ts';
+import { auditTotal, pathWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
+
+/** All findings, variant by variant, the worst of each first, with the way up the lineage; the total last. */
+export function auditText(report: RegistryAudit, style: Style): string {
+  const lines = report.works.flatMap(work => workLines(work, style));
+  lines.push(...wrap(auditTotal(report), style.columns));
+  for (const remark of remarks(report)) lines.push(...wrap(clean(remark), style.columns));
+  return lines.join('\n');
+}
+
+/** What limits the report. */
+export function remarks({ guessed, shapes, shapes_problem, disclaimer }: RegistryAudit): string[] {
+  return [
+    ...(guessed.length > 0
+      ? [
+          `Of ${plural(guessed.length, 'letter')} the manifest could not be had from history; what stands there now was taken: ${guessed.join(', ')}.`,
+        ]
+      : []),
+    ...(shapes
+      ? []
+      : [
+          shapes_problem === null
+            ? 'Shapes were not looked at.'
+            : `Shapes were not looked at: ${shapes_problem}`,
+        ]),
+    disclaimer,
+  ];
+}
+
+function workLines(work: AuditedWork, style: Style): string[] {
+  if (work.findings.length === 0 && work.use === null) return [];
+  const paint = paints(style);
+  return [
+    paint.bold(clean(work.id)),
+    ...(work.use === null ? [] : useLines(work.use, style)),
+    ...work.findings.flatMap(finding => findingLines(finding, style)),
+    '',
+  ];
+}
+
+function findingLines(finding: AuditFinding, style: Style): string[] {
+  const paint = paints(style);
+  const painted = { error: paint.red, warning: paint.yellow, ask: paint.yellow, note: paint.cyan }[
+    finding.severity
+  ];
+  const part = finding.part === null ? '' : `  part ${clean(finding.part)}`;
+  const path = pathWords(finding);
+  const rule = ruleWords(finding);
+  return [
+    `  ${painted(severityWords[finding.severity])}  ${finding.code}${part}`,
+    ...indented(finding.text, style),
+    ...(path === null ? [] : indented(`Way: ${path}.`, style)),
+    ...(finding.also.length === 0 ? [] : indented(`Also: ${finding.also.join(', ')}.`, style)),
+    ...(rule === null ? [] : indented(`Rule: ${rule}.`, style)),
+    ...indented(finding.remedy, style).map(line => paint.dim(line)),
+  ];
+}
+
+function useLines(use: UseAnswer, style: Style): string[] {
+  const paint = paints(style);
+  const color =
+    use.answer === 'permitted' ? paint.green : use.answer === 'not-permitted' ? paint.red : paint.yellow;
+  return [
+    ...wrap(clean(useHeadline(use)), style.columns - 2).map(line => `  ${color(line)}`),
+    ...use.reasons.flatMap(({ work, license, why, clause, source }) =>
+      indented(`${work} (${license}): ${why} Rule: ${clause} (${source}).`, style),
+    ),
+    ...(use.names.length === 0 ? [] : indented(`To be named: ${use.names.join(', ')}.`, style)),
+    ...use.duties.flatMap(({ text, works }) => indented(`Duty: ${text} For ${works.join(', ')}.`, style)),
+  ];
+}
+
+function indented(text: string, style: Style): string[] {
+  return wrap(clean(text), style.columns - 4).map(line => `    ${line}`);
+}

@@ -1,0 +1,55 @@
+import type { AuditFinding, AuditReport, UseAnswer } from '@kinprint/license';
+import { plural } from '../terminal/words.ts';
+
+/** `utensil-cuff/left@A, a mirror of utensil-cuff/right@B, a remix of …`. */
+export function pathWords({ work, path }: AuditFinding): string | null {
+  if (path.length === 0) return null;
+  const steps = path.map(({ relation, to }) =>
+    relation === 'revision' ? `the letter after ${to}` : `a ${relation} of ${to}`,
+  );
+  return [work, ...steps].join(', ');
+}
+
+export function ruleWords({ basis }: AuditFinding): string | null {
+  if (basis === null) return null;
+  const sure = { read: '', derived: '; follows from it', memory: '; from memory, not looked up' }[basis.sure];
+  return `${basis.clause} (${basis.source}${sure})`;
+}
+
+export const severityWords = {
+  error: 'error',
+  warning: 'warning',
+  ask: 'ask a person',
+  note: 'note',
+} as const;
+
+/** `2 errors, 1 question and 3 notes in 10 works.` */
+export function auditTotal({ counts, works }: AuditReport): string {
+  const words = [
+    counts.error > 0 ? plural(counts.error, 'error') : '',
+    counts.ask > 0 ? plural(counts.ask, 'question for a person', 'questions for a person') : '',
+    counts.warning > 0 ? plural(counts.warning, 'warning') : '',
+    counts.note > 0 ? plural(counts.note, 'note') : '',
+  ].filter(Boolean);
+  const said =
+    words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`;
+  return `${said === '' ? 'No findings' : said} in ${plural(works.length, 'variant')}.`;
+}
+
+export const useWords = {
+  personal: 'use at home',
+  clinic: 'handing out by a clinic',
+  sale: 'selling',
+  class: 'making in a class',
+} as const;
+
+export const answerWords = {
+  permitted: 'allowed by the licenses',
+  'not-recommended': 'allowed, with something to mind',
+  ask: 'a person must decide',
+  'not-permitted': 'not allowed',
+} as const;
+
+export function useHeadline({ use, answer, work }: UseAnswer): string {
+  return `${useWords[use]} of ${work}: ${answerWords[answer]}`;
+}
