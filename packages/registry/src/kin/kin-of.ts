@@ -56,6 +56,8 @@ export interface KinOfOptions {
   readonly limit?: number;
   /** Only relatives of which the lineage says nothing: the others are not compared, which saves most of the time. */
   readonly undeclaredOnly?: boolean;
+  /** Of a registered part's relatives only these places. */
+  readonly among?: (address: string, place: KinPlace) => boolean;
   readonly progress?: (done: number, total: number) => void;
 }
 
@@ -114,7 +116,7 @@ export async function kinOf(
   state: RegistryState,
   history: StateHistory,
   subjects: readonly KinSubject[],
-  { cache, sources = [], limit, undeclaredOnly = false, progress }: KinOfOptions,
+  { cache, sources = [], limit, undeclaredOnly = false, among, progress }: KinOfOptions,
 ): Promise<KinReport> {
   const candidates: Candidate<KinPlace>[] = [];
   let letters_missing = 0;
@@ -134,8 +136,13 @@ export async function kinOf(
     const others = candidates.filter(
       ({ place }) =>
         (place.address !== own?.address || place.part !== own.part) &&
-        (!undeclaredOnly || declared === null || declared(place.address) === 'not-declared'),
+        (!undeclaredOnly || declared === null || declared(place.address) === 'not-declared') &&
+        (among === undefined || own === null || among(own.address, place)),
     );
+    if (others.length === 0 && own !== null && among !== undefined) {
+      answers.push({ name: subject.name, registered: own, relatives: [] });
+      continue;
+    }
     const found = await findKin(subject, others, {
       cache,
       ...(limit === undefined ? {} : { limit }),

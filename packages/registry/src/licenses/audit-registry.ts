@@ -4,6 +4,7 @@ import type { Cache } from '../cache/cache.ts';
 import type { StateHistory } from '../history/content-at.ts';
 import { kinOf, kinSubjects, type KinSubject } from '../kin/kin-of.ts';
 import type { RegistryState } from '../state/types.ts';
+import type { KinPlace } from '../kin/registered-parts.ts';
 import { shapeFacts } from './shape-facts.ts';
 import { licensePolicy, type RegistryWorks, type WorksContext } from './works-of.ts';
 
@@ -66,6 +67,7 @@ async function look(
     const report = await kinOf(state, history, subjects, {
       cache,
       undeclaredOnly: true,
+      among: notYounger(works),
       ...(progress === undefined ? {} : { progress }),
     });
     return { facts: shapeFacts(report, works), problem: null };
@@ -74,6 +76,22 @@ async function look(
     if (error instanceof InputError) return { facts: [], problem: error.message };
     throw error;
   }
+}
+
+/**
+ * Places of variants that were begun no later than ours, or may have been: of younger ones the audit says nothing, and
+ * comparing takes most of the time.
+ */
+function notYounger({ works }: RegistryWorks): (address: string, place: KinPlace) => boolean {
+  const first = new Map<string, string>();
+  for (const { id, date } of works) {
+    const address = id.split('@')[0];
+    if (date !== null && date < (first.get(address) ?? '9999')) first.set(address, date);
+  }
+  return (address, place) => {
+    const [ours, theirs] = [first.get(address), first.get(place.address)];
+    return ours === undefined || theirs === undefined || theirs <= ours;
+  };
 }
 
 /** A variant without a mesh that can be read has no shape to be looked up: check says what is wrong with it. */
