@@ -1,4 +1,4 @@
-import type { DocumentKind } from '../documents.ts';
+import type { DocumentKind, Documents } from '../documents.ts';
 import * as validators from '../generated/validators.ts';
 
 /** One objection of a validator, as ajv tells it (with `verbose`). */
@@ -20,4 +20,9 @@ type Validator = ((value: unknown) => boolean) & { readonly errors?: readonly Ob
 export function objections(kind: DocumentKind, value: unknown): readonly Objection[] {
   const validate = (validators as Readonly<Record<DocumentKind, Validator>>)[kind];
   return validate(value) ? [] : (validate.errors ?? []);
+}
+
+/** Whether a value that was kept elsewhere than in its text still is a document of the kind. */
+export function isDocument<K extends DocumentKind>(kind: K, value: unknown): value is Documents[K] {
+  return objections(kind, value).length === 0;
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import {
+  isDocument,
   readDocument,
   schemaFiles,
   type DocumentKind,
@@ -22,8 +23,9 @@ export function cachedReader(cache: Cache): DocumentReader {
   const schemas = createHash('sha256').update(JSON.stringify(schemaFiles)).digest('hex').slice(0, 32);
   return <K extends DocumentKind>(kind: K, text: string, file: string): ReadDocument<K> => {
     const key = `${schemas}:${createHash('sha256').update(text).digest('hex')}`;
-    const known = cache.get(`document-${kind}`, version, key) as Documents[K] | undefined;
-    if (known !== undefined) return remembered(kind, text, file, known, cache, key);
+    const known = cache.get(`document-${kind}`, version, key);
+    // Cheap beside parsing; and nothing that is no manifest goes further as one.
+    if (isDocument(kind, known)) return remembered(kind, text, file, known, cache, key);
     const document = readDocument(kind, text, file);
     if (document.value !== null && document.problems.length === 0)
       cache.put(`document-${kind}`, version, key, document.value);
@@ -43,10 +45,20 @@ function remembered<K extends DocumentKind>(
   function place(path: DocumentPath): TextPlace {
     const placeKey = `${key} ${JSON.stringify(path)}`;
     const known = cache.get('document-place', version, placeKey);
-    if (known !== undefined) return known as TextPlace;
+    if (isPlace(known)) return known;
     const found = (parsed ??= readDocument(kind, text, file)).place(path);
     cache.put('document-place', version, placeKey, found);
     return found;
   }
   return { kind, file, text, value, problems: [], place };
+}
+
+function isPlace(value: unknown): value is TextPlace {
+  if (typeof value !== 'object' || value === null) return false;
+  const { line, column, source } = value as Partial<TextPlace>;
+  return (
+    Number.isSafeInteger(line) &&
+    Number.isSafeInteger(column) &&
+    (source === null || typeof source === 'string')
+  );
 }

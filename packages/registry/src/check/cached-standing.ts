@@ -15,8 +15,8 @@ export async function cachedStanding(state: RegistryState, address: string, cach
   const files = variant === undefined ? null : await filesText(state, variant);
   if (variant === undefined || files === null) return standing(state, address);
   const key = createHash('sha256').update(`${files}\n\n${variant.document.text}`).digest('hex');
-  const digest = cache.get(kind, version, key) as Digest | undefined;
-  if (digest === undefined) {
+  const digest = cache.get(kind, version, key);
+  if (!isDigest(digest)) {
     const found = await standing(state, address);
     if (found.digest !== null) cache.put(kind, version, key, found.digest);
     return found;
@@ -42,4 +42,8 @@ export async function filesText(
     if (error instanceof InputError) return null; // told with the files
     throw error;
   }
+}
+
+function isDigest(value: unknown): value is Digest {
+  return typeof value === 'string' && /^sha256:[0-9a-f]{64}$/.test(value);
 }

@@ -15,8 +15,10 @@ export interface ComparePool {
  */
 export function comparePool(bytes: number, tasks: number, worker?: URL | null): ComparePool {
   let pool: WorkPool | null = null;
+  let closed = false;
   return {
     async compare(before, after, options) {
+      if (closed) throw new Error('The check was given up.');
       const here = (pool ??= openPool({ bytes, tasks, ...(worker === undefined ? {} : { worker }) }));
       const outcome = await here.run<'compare'>(async () => ({
         kind: 'compare',
@@ -27,6 +29,9 @@ export function comparePool(bytes: number, tasks: number, worker?: URL | null): 
       if (outcome.state === 'fault') throw new Error(outcome.text);
       return outcome.state === 'done' ? outcome.result.comparison : null;
     },
-    close: async () => pool?.close(),
+    async close() {
+      closed = true;
+      await pool?.close();
+    },
   };
 }

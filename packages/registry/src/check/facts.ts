@@ -45,3 +45,33 @@ export function factsOf(m: Measurement): PartFacts {
     notes: m.notes,
   };
 }
+
+/** Whether what a cache holds looks like a look that is kept; of what the facts hold, only the outer form. */
+export function isKeptLook(value: unknown): value is PartLook {
+  if (!isRecord(value)) return false;
+  const { error } = value;
+  if (value['state'] === 'unreadable')
+    return isRecord(error) && ['code', 'message', 'remedy'].every(k => typeof error[k] === 'string');
+  if (value['state'] !== 'measured' || !isRecord(value['facts'])) return false;
+  const facts = value['facts'] as Readonly<Record<keyof PartFacts, unknown>>;
+  const { bounds_mm } = facts;
+  const lists = [facts.features, facts.thin_places, facts.notes];
+  return (
+    typeof facts.unit === 'string' &&
+    typeof facts.unit_assumed === 'boolean' &&
+    [facts.triangles, facts.area_mm2, facts.shells].every(Number.isFinite) &&
+    [facts.volume_mm3, facts.thinnest_wall_mm].every(it => it === null || Number.isFinite(it)) &&
+    (bounds_mm === null ||
+      (isRecord(bounds_mm) && ['min', 'max', 'size'].every(k => isVector(bounds_mm[k])))) &&
+    isRecord(facts.soundness) &&
+    lists.every(list => Array.isArray(list) && list.every(isRecord))
+  );
+}
+
+function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function isVector(value: unknown): boolean {
+  return Array.isArray(value) && value.length === 3 && value.every(Number.isFinite);
+}

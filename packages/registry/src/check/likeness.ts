@@ -70,13 +70,25 @@ export async function likenessOf(
       const sides = [await entryOf(older.files, before), await entryOf(newer.files, after)] as const;
       const options = part.unit === undefined ? {} : { unit: part.unit };
       const key = [sides[0].digest, sides[1].digest, part.unit, symmetry ? 'symmetry' : ''].join(' ');
-      const known = cache.get(kind, version, key) as Kept | undefined;
-      const kept = known ?? (await look(...sides, options, symmetry, compare));
-      if (known === undefined && kept !== null) cache.put(kind, version, key, kept);
+      const known = cache.get(kind, version, key);
+      if (isKept(known)) return [{ part: part.id, ...known }];
+      const kept = await look(...sides, options, symmetry, compare);
+      if (kept !== null) cache.put(kind, version, key, kept);
       return kept === null ? [] : [{ part: part.id, ...kept }];
     }),
   );
   return found.flat();
+}
+
+function isKept(value: unknown): value is Kept {
+  if (typeof value !== 'object' || value === null) return false;
+  const { verdict, mirrored, scaled, symmetric } = value as Partial<Record<keyof Kept, unknown>>;
+  return (
+    typeof verdict === 'string' &&
+    typeof mirrored === 'boolean' &&
+    typeof scaled === 'boolean' &&
+    (symmetric === null || typeof symmetric === 'boolean')
+  );
 }
 
 /** Verdicts that leave the shape what it was. */

@@ -6,7 +6,7 @@ import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import { entryInput } from '../work/entry-input.ts';
 import { openPool } from '../work/pool.ts';
 import type { FileReport, TaskOutcome } from '../work/task.ts';
-import { factsOf, type PartLook } from './facts.ts';
+import { factsOf, isKeptLook, type PartLook } from './facts.ts';
 
 const kind = 'measured-part';
 /** Rises with any change of what is measured or how. */
@@ -44,8 +44,8 @@ export async function measureParts(
   keys.forEach((key, k) => {
     if (key === null || looks.has(key) || missing.has(key)) return;
     const known = key.startsWith(unreadableKey) ? undefined : cache.get(kind, version, key);
-    if (known === undefined) missing.set(key, wanted[k]);
-    else looks.set(key, known as PartLook);
+    if (isKeptLook(known)) looks.set(key, known);
+    else missing.set(key, wanted[k]);
   });
 
   if (missing.size > 0) {

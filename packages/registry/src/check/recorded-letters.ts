@@ -89,7 +89,7 @@ async function lettersOf(
   cache: Cache,
 ): Promise<readonly (readonly [string, string])[]> {
   const known = cache.get(kind, version, blob);
-  if (Array.isArray(known)) return known as [string, string][];
+  if (isPairs(known)) return known;
   const object = await repository.objects.read(blob);
   if (object.state !== 'found') return [];
   if (object.content.size > registryDefaults.maxDocumentBytes) {
@@ -104,4 +104,10 @@ async function lettersOf(
   const pairs = revisions.map(({ letter, digest }) => [letter, digest] as const);
   cache.put(kind, version, blob, pairs);
   return pairs;
+}
+
+function isPairs(value: unknown): value is (readonly [string, string])[] {
+  const isPair = (pair: unknown): boolean =>
+    Array.isArray(pair) && pair.length === 2 && pair.every(text => typeof text === 'string');
+  return Array.isArray(value) && value.every(isPair);
 }

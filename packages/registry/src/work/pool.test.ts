@@ -67,6 +67,22 @@ describe('threads', () => {
     }
   });
 
+  test('once closed, nothing that still waits is begun, so that the process can end', async () => {
+    const worker = workerFile(`
+      import { parentPort } from 'node:worker_threads';
+      parentPort.on('message', task =>
+        setTimeout(() => parentPort.postMessage({ state: 'done', result: task.file.name }), 200));`);
+    const pool = openPool({ bytes: null, tasks: 6, worker, threads: 2 });
+    let made = 0;
+    const make = () => Promise.resolve(bytesTask(String(++made)));
+    const outcomes = Promise.all(Array.from({ length: 6 }, () => pool.run(make)));
+    await new Promise(resolve => setTimeout(resolve, 50));
+    await pool.close();
+    const states = (await outcomes).map(outcome => outcome.state);
+    expect(made).toBe(2);
+    expect(states.slice(2)).toEqual(['fault', 'fault', 'fault', 'fault']);
+  });
+
   test('the real worker, bundled, gives what this thread gives', async () => {
     const built = await bundleWorker();
     const folder = temporaryFolder();

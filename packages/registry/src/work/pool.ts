@@ -14,7 +14,7 @@ export interface WorkPool {
   readonly threads: boolean;
   /**
    * Does one task. Its input is made only when its turn comes, so that no more files are in memory than are worked
-   * on. Whatever goes wrong, a crash of the worker included, is in the outcome.
+   * on. Whatever goes wrong, a crash of the worker included, is in the outcome. After `close` nothing is begun.
    */
   run<K extends Task['kind']>(
     make: () => Promise<Extract<Task, { kind: K }>>,
@@ -45,12 +45,19 @@ export function openPool(options: PoolOptions): WorkPool {
 
 function thisThread(worker: URL | null, threads: number): WorkPool {
   const turns = takeTurns(1);
+  let closed = false;
   const crew = openCrew({ worker, threads: threads - 1 });
   const booleans = worker === null ? booleansHere : booleansApart(worker);
   return {
     threads: false,
-    run: make => turns(() => guarded(async () => runTask(await make(), { crew, booleans }))),
+    run: make =>
+      turns(() =>
+        guarded(async () =>
+          closed ? errorOutcome(new Error(afterClose)) : runTask(await make(), { crew, booleans }),
+        ),
+      ),
     async close() {
+      closed = true;
       await Promise.all([crew?.close(), booleans.close()]);
     },
   };
@@ -60,10 +67,13 @@ function otherThreads(worker: URL, count: number, limits: ResourceLimits): WorkP
   const threads = Array.from({ length: count }, () => thread(worker, limits));
   const idle = [...threads];
   const turns = takeTurns(count);
+  let closed = false;
   return {
     threads: true,
     run<K extends Task['kind']>(make: () => Promise<Extract<Task, { kind: K }>>) {
       return turns(async () => {
+        // Who gave up has others still waiting for their turn: a thread begun for them would never end.
+        if (closed) return errorOutcome(new Error(afterClose));
         const mine = idle.pop() ?? thread(worker, limits);
         const outcome = await guarded(async () => {
           const task = await make();
@@ -74,10 +84,13 @@ function otherThreads(worker: URL, count: number, limits: ResourceLimits): WorkP
       });
     },
     async close() {
+      closed = true;
       await Promise.all(threads.map(each => each.end()));
     },
   };
 }
+
+const afterClose = 'The work was given up.';
 
 async function guarded<T>(work: () => Promise<TaskOutcome<T>>): Promise<TaskOutcome<T>> {
   try {
