@@ -1,5 +1,13 @@
-import { chmodSync, mkdirSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
-import { execFile } from 'node:child_process';
+import {
+  chmodSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  symlinkSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
+import { execFile, execFileSync } from 'node:child_process';
 import path from 'node:path';
 import { promisify } from 'node:util';
 import fc from 'fast-check';
@@ -53,6 +61,23 @@ describe('a cache', () => {
       { numRuns: 30 },
     );
   });
+
+  it.runIf(process.platform === 'linux')(
+    'reads no pipes and devices, and gives up on folders that cannot be',
+    () => {
+      const folder = temporaryFolder();
+      const cache = openCache(folder);
+      cache.put('thing', 1, 'a', 1);
+      cache.flush();
+      symlinkSync('/dev/zero', path.join(folder, 'thing-1', '0.segment'));
+      execFileSync('mkfifo', [path.join(folder, 'thing-1', '1.segment')]);
+      expect(openCache(folder).get('thing', 1, 'a')).toBe(1);
+      const nowhere = openCache('/proc/self/kinprint');
+      nowhere.put('thing', 1, 'a', 1);
+      nowhere.flush();
+      expect(nowhere.get('thing', 1, 'a')).toBe(1);
+    },
+  );
 
   it('passes over damaged and cut-off entries, and keeps the others', () => {
     const folder = temporaryFolder();

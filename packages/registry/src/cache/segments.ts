@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { randomBytes } from 'node:crypto';
 import path from 'node:path';
 import { cacheDefaults } from './defaults.ts';
@@ -53,8 +53,9 @@ export function openSegments(folder: string, maxBytes: number = cacheDefaults.ma
 /** Names begin with the time, so that the order of names is the order of writing. */
 function listSegments(folder: string): string[] {
   try {
-    return readdirSync(folder)
-      .filter(name => name.endsWith(ending))
+    return readdirSync(folder, { withFileTypes: true })
+      .filter(entry => entry.isFile() && entry.name.endsWith(ending)) // no pipe that never ends, no link
+      .map(entry => entry.name)
       .sort();
   } catch {
     return [];
@@ -75,13 +76,25 @@ function write(folder: string, content: string | Buffer): boolean {
   const name = `${timeText(performance.timeOrigin + performance.now())}-${randomBytes(6).toString('hex')}`;
   const temporary = path.join(folder, `${name}.tmp`);
   try {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    makeFolder(folder);
     writeFileSync(temporary, content, { mode: 0o600, flag: 'wx' });
     renameSync(temporary, path.join(folder, name + ending));
     return true;
   } catch {
     removeQuietly(temporary);
     return false;
+  }
+}
+
+/** Node's own `recursive` tries without end where a file system denies that a folder can be, as /proc does. */
+function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  const above = path.dirname(folder);
+  if (above !== folder) makeFolder(above);
+  try {
+    mkdirSync(folder, { mode: 0o700 });
+  } catch (error) {
+    if (!existsSync(folder)) throw error; // else another process was faster
   }
 }
 
