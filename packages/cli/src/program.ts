@@ -22,7 +22,9 @@ import { version } from './version.ts';
  */
 export function buildProgram(io: Io, settle: Settle): Command {
   const program = new Command('kinprint')
-    .description('Keeps the kin of an openly shared printable device together: measures and compares its meshes, and keeps a registry of who made what from what.')
+    .description(
+      'Keeps the kin of an openly shared printable device together: measures and compares its meshes, and keeps a registry of who made what from what.',
+    )
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'show help')
     .helpCommand('help [command]', 'show help for a command')

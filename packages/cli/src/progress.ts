@@ -9,3 +9,12 @@ export function progressLine(io: Io, total: number, what: string): { at(done: nu
     end: () => io.err(clear),
   };
 }
+
+/** The same where the total is told with the first step. */
+export function progressOf(io: Io, what: string): { at(done: number, total: number): void; end(): void } {
+  let line: ReturnType<typeof progressLine> | null = null;
+  return {
+    at: (done, total) => (line ??= progressLine(io, total, what)).at(done),
+    end: () => line?.end(),
+  };
+}

@@ -4,6 +4,7 @@ import { adopt, findRegistry, namedRegistry } from '@kinprint/registry';
 import { adoptJson, adoptText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { stageLine } from '../stage-line.ts';
+import { today } from '../today.ts';
 
 /** The options of `adopt`, as commander gives them. */
 export interface AdoptFlags {
@@ -54,11 +55,4 @@ function registryFor(flags: AdoptFlags, io: Io): string | null {
     if (flags.dryRun && error instanceof InputError) return null;
     throw error;
   }
-}
-
-/** The calendar day here, ISO 8601. */
-function today(): string {
-  const now = new Date();
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

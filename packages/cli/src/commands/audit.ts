@@ -1,7 +1,7 @@
-import { auditRegistry, cacheFolder, noCache, openCache } from '@kinprint/registry';
+import { auditRegistry, cacheFolder, openCache } from '@kinprint/registry';
 import { auditJson, auditMarkdown, auditSarif, auditText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
-import { progressLine } from '../progress.ts';
+import { progressOf } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { version } from '../version.ts';
 import type { AuditFlags } from './audit-flags.ts';
@@ -10,8 +10,8 @@ import { namedWork, openWorks } from './audited-works.ts';
 /** `kinprint audit [VARIANT[@LETTER]]`: 1 for errors, and for a use that is not allowed. */
 export async function auditCommand(variant: string | undefined, flags: AuditFlags, io: Io): Promise<number> {
   const root = registryFolder(flags.registry, io.cwd);
-  const cache = flags.cache ? openCache(cacheFolder()) : noCache();
-  let progress: ReturnType<typeof progressLine> | null = null;
+  const cache = openCache(flags.cache ? cacheFolder() : null);
+  const progress = progressOf(io, 'part');
   try {
     const { state, history, works, published } = await openWorks(root, cache, undefined, io);
     try {
@@ -21,9 +21,9 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
         cache,
         use: flags.use ?? null,
         ...(variant === undefined ? {} : { targets: [namedWork(works, variant)] }),
-        progress: (done, total) => (progress ??= progressLine(io, total, 'part')).at(done),
+        progress: (done, total) => progress.at(done, total),
       });
-      endProgress(progress);
+      progress.end();
       const folderOf = (address: string): string | null => state.variants.get(address)?.folder ?? null;
       switch (flags.json ? 'json' : flags.format) {
         case 'json':
@@ -46,8 +46,4 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
   } finally {
     cache.flush();
   }
-}
-
-function endProgress(progress: ReturnType<typeof progressLine> | null): void {
-  progress?.end();
 }

@@ -1,18 +1,9 @@
-import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
-import {
-  cacheFolder,
-  checkRegistry,
-  findRegistry,
-  namedRegistry,
-  noCache,
-  openCache,
-  openCheck,
-  parseShard,
-} from '@kinprint/registry';
+import { cacheFolder, checkRegistry, openCache, openCheck, parseShard } from '@kinprint/registry';
 import { checkJson, checkText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
-import { progressLine } from '../progress.ts';
+import { registryFolder } from '../registry-folder.ts';
+import { progressOf } from '../progress.ts';
 
 /** The options of `check`, as commander gives them. */
 export interface CheckFlags {
@@ -33,19 +24,18 @@ export async function checkCommand(variants: readonly string[], flags: CheckFlag
       'Shards share a whole registry among them; variants were named as well.',
       'Leave out --shard or the variants.',
     );
-  const root =
-    flags.registry === undefined ? findRegistry(io.cwd) : namedRegistry(path.resolve(io.cwd, flags.registry));
-  const cache = flags.cache ? openCache(cacheFolder()) : noCache();
+  const root = registryFolder(flags.registry, io.cwd);
+  const cache = openCache(flags.cache ? cacheFolder() : null);
   const open = await openCheck(root, flags.at ?? null, cache);
-  let progress: ReturnType<typeof progressLine> | null = null;
+  const progress = progressOf(io, 'part');
   try {
     const report = await checkRegistry(open.state, {
       ...open.options,
       ...(variants.length === 0 ? {} : { variants }),
       ...(shard === null ? {} : { shard }),
-      progress: (done, total) => (progress ??= progressLine(io, total, 'part')).at(done),
+      progress: (done, total) => progress.at(done, total),
     });
-    endProgress(progress);
+    progress.end();
     const style = { columns: io.columns, color: io.color };
     io.out(`${flags.json ? JSON.stringify(checkJson(report), null, 2) : checkText(report, style)}\n`);
     const { errors, warnings } = report.counts;
@@ -54,8 +44,4 @@ export async function checkCommand(variants: readonly string[], flags: CheckFlag
     cache.flush();
     await open.close();
   }
-}
-
-function endProgress(progress: ReturnType<typeof progressLine> | null): void {
-  progress?.end();
 }

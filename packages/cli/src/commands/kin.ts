@@ -4,12 +4,9 @@ import { InputError, type Unit } from '@kinprint/mesh';
 import {
   cachedReader,
   cacheFolder,
-  findRegistry,
   hashMemory,
   kinOf,
   kinSubjects,
-  namedRegistry,
-  noCache,
   openCache,
   openSources,
   readRegistry,
@@ -22,7 +19,8 @@ import {
 } from '@kinprint/registry';
 import { kinJson, kinText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
-import { progressLine } from '../progress.ts';
+import { registryFolder } from '../registry-folder.ts';
+import { progressOf } from '../progress.ts';
 import { tellUnusable } from './tell-unusable.ts';
 
 /** The options of `kin`, as commander gives them. */
@@ -37,10 +35,9 @@ export interface KinFlags {
 
 /** `kinprint kin MESH|VARIANT[/PART]`. */
 export async function kinCommand(mesh: string, flags: KinFlags, io: Io): Promise<number> {
-  const root =
-    flags.registry === undefined ? findRegistry(io.cwd) : namedRegistry(path.resolve(io.cwd, flags.registry));
+  const root = registryFolder(flags.registry, io.cwd);
   const folder = flags.cache ? cacheFolder() : null;
-  const cache = flags.cache ? openCache(folder) : noCache();
+  const cache = openCache(folder);
   const memory = hashMemory(cache);
   const read = cachedReader(cache);
   const state = await readRegistry(workingFiles(root, memory), read);
@@ -48,7 +45,7 @@ export async function kinCommand(mesh: string, flags: KinFlags, io: Io): Promise
   const history = stateHistory(root, memory);
   const sources =
     flags.sources && folder !== null ? openSources(state, { cache: folder, memory, read }) : null;
-  let progress: ReturnType<typeof progressLine> | null = null;
+  const progress = progressOf(io, 'part');
   try {
     if (flags.sources && sources === null)
       throw new InputError(
@@ -63,9 +60,9 @@ export async function kinCommand(mesh: string, flags: KinFlags, io: Io): Promise
       cache,
       sources: opened,
       ...(flags.limit === undefined ? {} : { limit: Math.ceil(flags.limit) }),
-      progress: (done, total) => (progress ??= progressLine(io, total, 'part')).at(done),
+      progress: (done, total) => progress.at(done, total),
     });
-    endProgress(progress);
+    progress.end();
     const style = { columns: io.columns, color: io.color };
     io.out(`${flags.json ? JSON.stringify(kinJson(report), null, 2) : kinText(report, style)}\n`);
     return exit.fine;
@@ -96,8 +93,4 @@ async function subjectsOf(
       'Leave out --unit, or name a mesh file.',
     );
   return kinSubjects(state, mesh);
-}
-
-function endProgress(progress: ReturnType<typeof progressLine> | null): void {
-  progress?.end();
 }

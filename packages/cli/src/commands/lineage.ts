@@ -6,11 +6,9 @@ import {
   cacheFolder,
   commonAncestors,
   descendantsOf,
-  findRegistry,
   hashMemory,
   indexLineage,
   lineageOf,
-  namedRegistry,
   openCache,
   openSources,
   partOfLineage,
@@ -33,6 +31,7 @@ import {
   type LineageAbout,
 } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
+import { registryFolder } from '../registry-folder.ts';
 import { writeOutput } from '../write-output.ts';
 import type { LineageFlags } from './lineage-flags.ts';
 import { namedNodes, needsVariant } from './lineage-names.ts';
@@ -44,8 +43,7 @@ export async function lineageCommand(
   flags: LineageFlags,
   io: Io,
 ): Promise<number> {
-  const root =
-    flags.registry === undefined ? findRegistry(io.cwd) : namedRegistry(path.resolve(io.cwd, flags.registry));
+  const root = registryFolder(flags.registry, io.cwd);
   const folder = cacheFolder();
   const cache = openCache(folder);
   const memory = hashMemory(cache);

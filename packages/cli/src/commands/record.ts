@@ -12,6 +12,7 @@ import { recordJson, recordText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { progressLine } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
+import { today } from '../today.ts';
 import type { RecordFlags } from './registry-flags.ts';
 
 /** `kinprint record VARIANT`. */
@@ -42,13 +43,6 @@ export async function recordCommand(address: string, flags: RecordFlags, io: Io)
     cache.flush();
     await open.close();
   }
-}
-
-/** By the clock of whoever records. */
-function today(): string {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
 function checkedDate(text: string): string {

@@ -4,7 +4,6 @@ import {
   cacheFolder,
   commitFiles,
   hashMemory,
-  noCache,
   openCache,
   openRepository,
   publishedAt,
@@ -24,7 +23,7 @@ import type { ShowFlags } from './registry-flags.ts';
 /** `kinprint show VARIANT[@LETTER]`. */
 export async function showCommand(name: string, flags: ShowFlags, io: Io): Promise<number> {
   const root = registryFolder(flags.registry, io.cwd);
-  const cache = flags.cache ? openCache(cacheFolder()) : noCache();
+  const cache = openCache(flags.cache ? cacheFolder() : null);
   const memory = hashMemory(cache);
   const history = stateHistory(root, memory);
   const repository = flags.at === undefined ? null : await openRepository(root);
