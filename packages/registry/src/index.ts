@@ -18,6 +18,7 @@ export { commitFiles } from './state/commit-files.ts';
 export { findRegistry, namedRegistry } from './state/find-registry.ts';
 export { entryOf, snapshotOf } from './state/entries.ts';
 export * from './lineage/types.ts';
+export { bareNode } from './lineage/bare-node.ts';
 export { indexLineage, type LineageIndex } from './lineage/lineage-index.ts';
 export { ancestorsOf, descendantsOf } from './lineage/reach.ts';
 export { commonAncestors, type CommonAncestors } from './lineage/common.ts';

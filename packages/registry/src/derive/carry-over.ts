@@ -130,33 +130,21 @@ function freePath(path: string, files: readonly DerivedFile[]): string {
 }
 
 /** Keys in the order that people read them in. */
+const order = [
+  'kinprint',
+  'title',
+  'summary',
+  'license',
+  'authors',
+  'derivations',
+  'parts',
+  'hardware',
+  'assembly',
+  'fit',
+  'cautions',
+] as const;
+
 function ordered(manifest: VariantDocument): VariantDocument {
-  const {
-    kinprint,
-    title,
-    summary,
-    license,
-    authors,
-    derivations,
-    parts,
-    hardware,
-    assembly,
-    fit,
-    cautions,
-  } = manifest;
-  return JSON.parse(
-    JSON.stringify({
-      kinprint,
-      title,
-      summary,
-      license,
-      authors,
-      derivations,
-      parts,
-      hardware,
-      assembly,
-      fit,
-      cautions,
-    }),
-  ) as VariantDocument;
+  const entries = order.map(key => [key, manifest[key]] as const);
+  return JSON.parse(JSON.stringify(Object.fromEntries(entries))) as VariantDocument;
 }

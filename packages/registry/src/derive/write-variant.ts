@@ -1,8 +1,9 @@
 import { lstatSync, mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { randomBytes } from 'node:crypto';
-import { ManifestError, writeDocument } from '@kinprint/manifest';
+import { writeDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { manifestInputError } from '../manifest-input-error.ts';
 import { variantFile } from '../state/registry-files.ts';
 import type { Derived } from './derive.ts';
 
@@ -48,8 +49,7 @@ function manifestText(derived: Derived): string {
   try {
     return writeDocument('variant', derived.manifest, derived.comments);
   } catch (error) {
-    if (!(error instanceof ManifestError)) throw error;
-    throw new InputError(error.code, error.message, error.remedy);
+    throw manifestInputError(error);
   }
 }
 

@@ -74,3 +74,25 @@ export async function readHead(folder: string): Promise<Head> {
     commonFolder,
   };
 }
+
+/**
+ * The head once more, for trying again: still of the branch that was meant.
+ *
+ * @param outcome what has not happened, as `Nothing was recorded.`
+ * @param again what to do again, as `Record`
+ * @throws InputError `branch-switched`, and as `readHead`
+ */
+export async function readHeadAgain(
+  folder: string,
+  first: Head,
+  outcome: string,
+  again: string,
+): Promise<Head> {
+  const head = await readHead(folder);
+  if (head.branch === first.branch) return head;
+  throw new InputError(
+    'branch-switched',
+    'Another branch was checked out meanwhile.',
+    `${outcome} ${again} again on the branch that is meant.`,
+  );
+}

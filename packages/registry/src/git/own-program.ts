@@ -1,7 +1,8 @@
 import { spawn } from 'node:child_process';
 import path from 'node:path';
 import { registryDefaults } from '../defaults.ts';
-import { startError, type GitOutput } from './program.ts';
+import { callersEnvironment, outputOf } from './child.ts';
+import type { GitOutput } from './program.ts';
 
 /**
  * What is set aside of the user's own settings when we write to the user's own repository: no hook is run, nothing
@@ -43,22 +44,16 @@ const inherited = [
  *
  * @throws InputError `git-missing`
  */
-export function runOwnGit(
+export async function runOwnGit(
   folder: string,
   args: readonly string[],
   input: Uint8Array | string = '',
   extra: Readonly<Record<string, string>> = {},
 ): Promise<GitOutput> {
   const settings = setAside.flatMap(setting => ['-c', setting]);
-  const kept = inherited.flatMap(name => {
-    const value = process.env[name];
-    return value === undefined ? [] : [[name, value] as const];
-  });
-  const folders = (process.env['PATH'] ?? '').split(path.delimiter).filter(entry => path.isAbsolute(entry));
   const child = spawn('git', ['--no-pager', '-C', path.resolve(folder), ...settings, ...args], {
     env: {
-      ...Object.fromEntries(kept),
-      PATH: folders.join(path.delimiter),
+      ...callersEnvironment(inherited),
       LC_ALL: 'C',
       GIT_TERMINAL_PROMPT: '0',
       GIT_NO_LAZY_FETCH: '1',
@@ -69,14 +64,6 @@ export function runOwnGit(
     stdio: ['pipe', 'pipe', 'pipe'],
     timeout: registryDefaults.gitWriteTimeout_ms,
   });
-  child.stdin.on('error', () => undefined); // the end of the child says why
-  child.stdin.end(input);
-  return new Promise((resolve, reject) => {
-    const out: Buffer[] = [];
-    let err = '';
-    child.stdout.on('data', (piece: Buffer) => out.push(piece));
-    child.stderr.on('data', (piece: Buffer) => (err = (err + piece.toString()).slice(0, 4096)));
-    child.on('error', error => reject(startError(error)));
-    child.on('close', code => resolve({ code: code ?? 128, out: Buffer.concat(out), err }));
-  });
+  const { code, out, err } = await outputOf(child, input);
+  return { code: code ?? 128, out, err };
 }

@@ -4,7 +4,8 @@ import { batchAnswers, type BatchAnswers } from './batch-answers.ts';
 import { collector } from './collect.ts';
 import type { GitObject, GitObjects, ObjectFormat, ObjectSize } from './objects.ts';
 import { makeOwnFolder } from './own-folder.ts';
-import { startError, startObjectReader } from './program.ts';
+import { startError } from './child.ts';
+import { startObjectReader } from './program.ts';
 
 interface Request {
   readonly id: string;

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
+import { callersEnvironment, outputOf } from './child.ts';
 
 /**
  * Settings that outrank a repository's own. The calls made here run no program that a configuration can name; these
@@ -22,17 +23,8 @@ const outranking = [
 
 /** The environment of every git call: nothing of the caller's but where programs and temporary files are. */
 function environment(extra: Readonly<Record<string, string>>): Record<string, string> {
-  const inherited = Object.fromEntries(
-    ['SystemRoot', 'TMPDIR', 'TEMP', 'TMP'].flatMap(name => {
-      const value = process.env[name];
-      return value === undefined ? [] : [[name, value]];
-    }),
-  );
-  // A relative folder in PATH would look for programs in whatever folder git runs in.
-  const folders = (process.env['PATH'] ?? '').split(path.delimiter).filter(folder => path.isAbsolute(folder));
   return {
-    ...inherited,
-    PATH: folders.join(path.delimiter),
+    ...callersEnvironment(['SystemRoot', 'TMPDIR', 'TEMP', 'TMP']),
     LC_ALL: 'C',
     GIT_CONFIG_NOSYSTEM: '1',
     GIT_CONFIG_GLOBAL: '/dev/null',
@@ -65,7 +57,7 @@ export interface GitOutput {
  * @param extra more of its environment
  * @throws InputError `git-missing`, `git-stalled`
  */
-export function runGit(
+export async function runGit(
   folder: string,
   args: readonly string[],
   input: Uint8Array = new Uint8Array(0),
@@ -78,23 +70,10 @@ export function runGit(
     stdio: ['pipe', 'pipe', 'pipe'],
     timeout: registryDefaults.gitTimeout_ms,
   });
-  child.stdin.on('error', () => undefined); // the end of the child says why
-  child.stdin.end(input);
-  return new Promise((resolve, reject) => {
-    const out: Buffer[] = [];
-    let err = '';
-    child.stdout.on('data', (piece: Buffer) => out.push(piece));
-    child.stderr.on('data', (piece: Buffer) => (err = (err + piece.toString()).slice(0, 4096)));
-    child.on('error', error => reject(startError(error)));
-    child.on('close', code => {
-      if (code !== null) resolve({ code, out: Buffer.concat(out), err });
-      else
-        reject(
-          new InputError('git-stalled', 'git did not answer.', 'Check the repository with git fsck.', {
-            file: folder,
-          }),
-        );
-    });
+  const { code, out, err } = await outputOf(child, input);
+  if (code !== null) return { code, out, err };
+  throw new InputError('git-stalled', 'git did not answer.', 'Check the repository with git fsck.', {
+    file: folder,
   });
 }
 
@@ -112,15 +91,4 @@ export function startObjectReader(
     env: environment({ GIT_DIR: gitFolder, GIT_OBJECT_DIRECTORY: objects }),
     stdio: ['pipe', 'pipe', 'pipe'],
   });
-}
-
-/** What a child that could not be started means for the user. */
-export function startError(error: Error): Error {
-  return 'code' in error && error.code === 'ENOENT'
-    ? new InputError(
-        'git-missing',
-        'The program git was not found.',
-        'Install git, or compare files and folders.',
-      )
-    : error;
 }

@@ -1,6 +1,6 @@
 import type { Cache } from '../cache/cache.ts';
 import { entryInput } from '../work/entry-input.ts';
-import { resultOrThrow } from '../work/compare-entries.ts';
+import { resultOrThrow } from '../work/outcome.ts';
 import { openPool, type WorkPool } from '../work/pool.ts';
 import type { ReadOptions } from '@kinprint/mesh';
 import { kinDefaults } from './kin-defaults.ts';

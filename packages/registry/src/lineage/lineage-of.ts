@@ -7,7 +7,8 @@ import {
   type VariantDocument,
 } from '@kinprint/manifest';
 import type { RegistryState, VariantState } from '../state/types.ts';
-import type { LineageEdge, LineageGraph, LineageNode, LineageStatus } from './types.ts';
+import { bareNode } from './bare-node.ts';
+import type { LineageEdge, LineageGraph, LineageNode } from './types.ts';
 
 /** What manifests alone do not say. */
 export interface LineageKnowledge {
@@ -112,7 +113,7 @@ function variantNodes(
 ): LineageNode[] {
   const document = variant.document.value;
   const base: LineageNode = {
-    ...bare(address, null, document === null ? 'unreadable' : 'unrecorded'),
+    ...bareNode(address, null, document === null ? 'unreadable' : 'unrecorded'),
     ...(document === null
       ? {}
       : {
@@ -147,24 +148,6 @@ function variantNodes(
   return changed?.has(address) === true ? [...letters, { ...base, status: 'changed' }] : letters;
 }
 
-/** A node that nothing is known of but its name. */
-function bare(address: string, letter: string | null, status: LineageStatus): LineageNode {
-  return {
-    id: letter === null ? address : `${address}@${letter}`,
-    address,
-    letter,
-    title: address,
-    license: null,
-    authors: [],
-    hand: null,
-    fit: null,
-    date: null,
-    by: null,
-    digest: null,
-    status,
-  };
-}
-
 /** A node for a letter that a derivation names and that was not read. */
 function absentNode(
   id: string,
@@ -176,13 +159,13 @@ function absentNode(
   const address = id.slice(0, at);
   const letter = id.slice(at + 1);
   const parts = address.split(':');
-  if (parts.length > 2) return bare(address, letter, 'elsewhere');
+  if (parts.length > 2) return bareNode(address, letter, 'elsewhere');
   if (parts.length === 2 && sources?.has(parts[0]) !== true) {
     const listed = Object.hasOwn(state.registry?.value?.sources ?? {}, parts[0]);
-    return bare(address, letter, listed ? 'elsewhere' : 'missing');
+    return bareNode(address, letter, listed ? 'elsewhere' : 'missing');
   }
   const unreadable = nodes.get(address)?.status === 'unreadable';
-  return bare(address, letter, unreadable ? 'unreadable' : 'missing');
+  return bareNode(address, letter, unreadable ? 'unreadable' : 'missing');
 }
 
 /** The hand that the parts are for: one, or both; null where no part says. */

@@ -1,7 +1,7 @@
 import { nextLetter, parseLetter, type RevisionEntry } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
-import { readHead, type Head } from '../git/head.ts';
+import { readHead, readHeadAgain, type Head } from '../git/head.ts';
 import { changedMeanwhile } from '../git/store-files.ts';
 import {
   authorName,
@@ -223,13 +223,7 @@ async function commitDraft(
     } finally {
       beside?.remove();
     }
-    head = await readHead(root);
-    if (head.branch !== firstHead.branch)
-      throw new InputError(
-        'branch-switched',
-        'Another branch was checked out meanwhile.',
-        'Nothing was recorded. Record again on the branch that is meant.',
-      );
+    head = await readHeadAgain(root, firstHead, 'Nothing was recorded.', 'Record');
   }
   throw branchBusy(root, firstHead, 'Nothing was recorded.');
 }

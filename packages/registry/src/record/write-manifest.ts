@@ -1,9 +1,9 @@
 import { closeSync, fsyncSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { randomBytes } from 'node:crypto';
 import path from 'node:path';
-import { editDocument, ManifestError, type RevisionEntry } from '@kinprint/manifest';
-import { InputError } from '@kinprint/mesh';
+import { editDocument, type RevisionEntry } from '@kinprint/manifest';
 import { removeAbandoned } from '../git/abandoned.ts';
+import { manifestInputError } from '../manifest-input-error.ts';
 import { variantFile } from '../state/registry-files.ts';
 import type { VariantState } from '../state/types.ts';
 
@@ -22,8 +22,7 @@ export function withEntries(variant: VariantState, entries: readonly RevisionEnt
   try {
     return editDocument(text, edits);
   } catch (error) {
-    if (!(error instanceof ManifestError)) throw error;
-    throw new InputError(error.code, error.message, error.remedy, { file });
+    throw manifestInputError(error, file);
   }
 }
 

@@ -1,5 +1,6 @@
-import { ManifestError, okhManifest } from '@kinprint/manifest';
+import { okhManifest } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { manifestInputError } from '../manifest-input-error.ts';
 import type { Cache } from '../cache/cache.ts';
 import { runGit } from '../git/program.ts';
 import type { StateHistory } from '../history/content-at.ts';
@@ -47,8 +48,7 @@ export async function showOkh(
       sizes_mm: new Map(sizes),
     });
   } catch (error) {
-    if (!(error instanceof ManifestError)) throw error;
-    throw new InputError(error.code, error.message, error.remedy, { file: variant.document.file });
+    throw manifestInputError(error, variant.document.file);
   }
 }
 

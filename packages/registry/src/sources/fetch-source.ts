@@ -5,7 +5,7 @@ import path from 'node:path';
 import type { RegistrySource } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
-import { startError } from '../git/program.ts';
+import { callersEnvironment, startError } from '../git/child.ts';
 import { sourceAddress, type SourceAddress } from './source-address.ts';
 
 /** The branch of a fetched source, in our own copy of it. */
@@ -106,13 +106,7 @@ function runFetch(
   address: SourceAddress,
   args: readonly string[],
 ): Promise<{ readonly code: number; readonly err: string }> {
-  const kept = [...inherited, ...(address.protocol === 'ssh' ? ['HOME', 'USERPROFILE'] : [])].flatMap(
-    name => {
-      const value = process.env[name];
-      return value === undefined ? [] : [[name, value] as const];
-    },
-  );
-  const folders = (process.env['PATH'] ?? '').split(path.delimiter).filter(entry => path.isAbsolute(entry));
+  const names = [...inherited, ...(address.protocol === 'ssh' ? ['HOME', 'USERPROFILE'] : [])];
   // Read by the other end, too, where that is a folder of this machine: its own configuration ranks below.
   writeSettings(
     folder,
@@ -123,8 +117,7 @@ function runFetch(
   const child = spawn('git', ['--no-pager', '-c', 'core.hooksPath=/dev/null', ...args], {
     cwd: folder,
     env: {
-      ...Object.fromEntries(kept),
-      PATH: folders.join(path.delimiter),
+      ...callersEnvironment(names),
       LC_ALL: 'C',
       GIT_DIR: folder,
       GIT_CONFIG_NOSYSTEM: '1',

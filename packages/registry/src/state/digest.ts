@@ -1,11 +1,6 @@
-import {
-  contentDigest,
-  ManifestError,
-  type Digest,
-  type RevisionEntry,
-  type VariantDocument,
-} from '@kinprint/manifest';
+import { contentDigest, type Digest, type RevisionEntry, type VariantDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { manifestInputError } from '../manifest-input-error.ts';
 import type { FileRef, RegistryFiles } from './registry-files.ts';
 import type { RegistryState, VariantState } from './types.ts';
 
@@ -45,8 +40,7 @@ export async function folderDigest(
   try {
     return await contentDigest(manifest, hashed);
   } catch (error) {
-    if (!(error instanceof ManifestError)) throw error;
-    throw new InputError(error.code, error.message, error.remedy, { file: folder });
+    throw manifestInputError(error, folder);
   }
 }
 

@@ -1,22 +1,10 @@
 import fc from 'fast-check';
+import { bareNode } from '../lineage/bare-node.ts';
 import type { LineageEdge, LineageGraph, LineageNode } from '../lineage/types.ts';
 
 /** A recorded node of which only the id matters. */
 export function plainNode(id: string): LineageNode {
-  return {
-    id,
-    address: id,
-    letter: null,
-    title: id,
-    license: null,
-    authors: [],
-    hand: null,
-    fit: null,
-    date: null,
-    by: null,
-    digest: null,
-    status: 'recorded',
-  };
+  return bareNode(id, null, 'recorded');
 }
 
 function plainEdge([from, to]: readonly [string, string]): LineageEdge {

@@ -52,5 +52,7 @@ describe('booleans in a thread of their own', () => {
 test('a mesh without a volume never gets that far', async () => {
   const open = without(box(3, 4, 5), 0);
   const never: Booleans = { ...booleansHere, find: () => Promise.reject(new Error('asked')) };
-  expect((await compared(never, open, moved(wide, rotation(1, 0, 0, 0), [1, 2, 3]))).volume.added_mm3).toBe(null);
+  expect((await compared(never, open, moved(wide, rotation(1, 0, 0, 0), [1, 2, 3]))).volume.added_mm3).toBe(
+    null,
+  );
 });

@@ -1,8 +1,8 @@
 import type { SnapshotEntry } from '../snapshot/types.ts';
 import { entryInput } from './entry-input.ts';
+import { resultOrThrow } from './outcome.ts';
 import { openPool } from './pool.ts';
-import { inputErrorOf } from './run-task.ts';
-import type { PairComparison, PairOptions, TaskOutcome } from './task.ts';
+import type { PairComparison, PairOptions } from './task.ts';
 
 /**
  * Compares two entries, and says what was measured of each.
@@ -26,17 +26,5 @@ export async function comparePair(
     );
   } finally {
     await pool.close();
-  }
-}
-
-/** The result; errors that came as data are thrown again. */
-export function resultOrThrow<T>(outcome: TaskOutcome<T>): T {
-  switch (outcome.state) {
-    case 'done':
-      return outcome.result;
-    case 'input-error':
-      throw inputErrorOf(outcome.error);
-    case 'fault':
-      throw new Error(outcome.text);
   }
 }

@@ -1,8 +1,8 @@
 import { statSync } from 'node:fs';
 import type { InputError } from '@kinprint/mesh';
+import { resultOrError } from './outcome.ts';
 import { openPool } from './pool.ts';
-import { inputErrorOf } from './run-task.ts';
-import type { FileOptions, FileReport, TaskOutcome } from './task.ts';
+import type { FileOptions, FileReport } from './task.ts';
 
 /**
  * Measures files, across threads where there is enough to do: one file each, or all at one large file. A file that cannot be read gives its error in its
@@ -31,19 +31,8 @@ export async function measureFiles(
         return outcome;
       }),
     );
-    return outcomes.map(reportOf);
+    return outcomes.map(resultOrError);
   } finally {
     await pool.close();
-  }
-}
-
-function reportOf(outcome: TaskOutcome<FileReport>): FileReport | InputError {
-  switch (outcome.state) {
-    case 'done':
-      return outcome.result;
-    case 'input-error':
-      return inputErrorOf(outcome.error);
-    case 'fault':
-      throw new Error(outcome.text);
   }
 }

@@ -66,11 +66,6 @@ export function errorOutcome(error: unknown): TaskOutcome<never> {
   return { state: 'fault', text: error instanceof Error ? (error.stack ?? error.message) : String(error) };
 }
 
-/** The error that the data was made from. */
-export function inputErrorOf(data: InputErrorData): InputError {
-  return new InputError(data.code, data.message, data.remedy, data.place);
-}
-
 function errorData({ code, message, remedy, place }: InputError): InputErrorData {
   return { code, message, remedy, place };
 }

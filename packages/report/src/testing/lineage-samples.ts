@@ -1,4 +1,10 @@
-import type { LineageEdge, LineageGraph, LineageNode, Relation } from '@kinprint/registry';
+import {
+  bareNode,
+  type LineageEdge,
+  type LineageGraph,
+  type LineageNode,
+  type Relation,
+} from '@kinprint/registry';
 
 const alphabet = 'ABCDEFGHJKLMNPRTUVWY';
 
@@ -54,20 +60,7 @@ export function sampleLineage(variants: readonly SampleVariant[]): LineageGraph 
   for (const { to } of edges)
     if (!nodes.has(to)) {
       const [address, letter] = to.split('@');
-      nodes.set(to, {
-        id: to,
-        address,
-        letter: letter ?? null,
-        title: address,
-        license: null,
-        authors: [],
-        hand: null,
-        fit: null,
-        date: null,
-        by: null,
-        digest: null,
-        status: 'missing',
-      });
+      nodes.set(to, bareNode(address, letter ?? null, 'missing'));
     }
   return { nodes: [...nodes.values()], edges };
 }

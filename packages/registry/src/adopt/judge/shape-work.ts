@@ -11,9 +11,9 @@ import {
 } from '@kinprint/mesh';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
 import { entryInput } from '../../work/entry-input.ts';
+import { resultOrError } from '../../work/outcome.ts';
 import { openPool } from '../../work/pool.ts';
-import { inputErrorOf } from '../../work/run-task.ts';
-import type { FileReport, PairOptions, TaskOutcome } from '../../work/task.ts';
+import type { FileReport, PairOptions } from '../../work/task.ts';
 
 /** Reads, measures and compares files, several at a time where that pays. Each content is looked at once. */
 export interface ShapeWork {
@@ -105,18 +105,6 @@ function once<T>(
   const answer = known.get(key) ?? work(entry);
   known.set(key, answer);
   return answer;
-}
-
-/** @throws Error for a fault of ours */
-function resultOrError<T>(outcome: TaskOutcome<T>): T | InputError {
-  switch (outcome.state) {
-    case 'done':
-      return outcome.result;
-    case 'input-error':
-      return inputErrorOf(outcome.error);
-    case 'fault':
-      throw new Error(outcome.text);
-  }
 }
 
 /** The shape and its mirror image, both in millimeters and in the same precision. */

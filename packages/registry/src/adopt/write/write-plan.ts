@@ -2,7 +2,7 @@ import { lstatSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../../defaults.ts';
-import { readHead, type Head } from '../../git/head.ts';
+import { readHead, readHeadAgain, type Head } from '../../git/head.ts';
 import { runOwnGit } from '../../git/own-program.ts';
 import { filtersOf, must, storeFiles, storeLarge, storeText } from '../../git/store-files.ts';
 import {
@@ -114,13 +114,7 @@ export async function writePlan(
           notes,
         };
       }
-      head = await readHead(root);
-      if (head.branch !== firstHead.branch)
-        throw new InputError(
-          'branch-switched',
-          'Another branch was checked out meanwhile.',
-          'Nothing was adopted. Adopt again on the branch that is meant.',
-        );
+      head = await readHeadAgain(root, firstHead, 'Nothing was adopted.', 'Adopt');
     }
     throw branchBusy(root, firstHead, 'Nothing was adopted.');
   } finally {

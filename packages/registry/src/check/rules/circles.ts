@@ -1,7 +1,8 @@
 import { parseRevisionAddress } from '@kinprint/manifest';
+import { bareNode } from '../../lineage/bare-node.ts';
 import { circlesOf } from '../../lineage/circles.ts';
 import { indexLineage } from '../../lineage/lineage-index.ts';
-import type { LineageGraph, LineageNode } from '../../lineage/types.ts';
+import type { LineageGraph } from '../../lineage/types.ts';
 import type { RegistryState } from '../../state/types.ts';
 import { inManifest, type Finding } from '../finding.ts';
 
@@ -43,7 +44,7 @@ function ownAddress(from: string): string | null {
 
 /** Variants as nodes, their derivations as edges. */
 function variantGraph(state: RegistryState): LineageGraph {
-  const nodes = [...state.variants.keys()].map(bareNode);
+  const nodes = [...state.variants.keys()].map(address => bareNode(address, null, 'unrecorded'));
   const edges = [...state.variants].flatMap(([from, variant]) =>
     (variant.document.value?.derivations ?? []).flatMap(({ from: older, relation, changes }) => {
       const to = ownAddress(older);
@@ -51,21 +52,4 @@ function variantGraph(state: RegistryState): LineageGraph {
     }),
   );
   return { nodes, edges };
-}
-
-function bareNode(address: string): LineageNode {
-  return {
-    id: address,
-    address,
-    letter: null,
-    title: address,
-    license: null,
-    authors: [],
-    hand: null,
-    fit: null,
-    date: null,
-    by: null,
-    digest: null,
-    status: 'unrecorded',
-  };
 }
