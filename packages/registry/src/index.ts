@@ -16,7 +16,6 @@ export * from './state/registry-files.ts';
 export { workingFiles } from './state/working-files.ts';
 export { commitFiles } from './state/commit-files.ts';
 export { findRegistry, namedRegistry } from './state/find-registry.ts';
-export { entryOf, snapshotOf } from './state/entries.ts';
 export * from './lineage/types.ts';
 export { bareNode } from './lineage/bare-node.ts';
 export { indexLineage, type LineageIndex } from './lineage/lineage-index.ts';
@@ -28,7 +27,7 @@ export { lineageOf, type LineageKnowledge } from './lineage/lineage-of.ts';
 export { danglingEnds, partOfLineage } from './lineage/part.ts';
 export * from './state/types.ts';
 export { readRegistry } from './state/read-registry.ts';
-export { folderDigest, standing, variantDigest, type Standing } from './state/digest.ts';
+export { standing, variantDigest, type Standing } from './state/digest.ts';
 export {
   openHistory,
   type Found,
@@ -39,7 +38,6 @@ export {
 export {
   presentContent,
   repositoryPrefix,
-  revisionContent,
   stateHistory,
   variantOf,
   type StateHistory,
@@ -61,7 +59,6 @@ export * from './record/record.ts';
 export { recordVariant } from './record/record-variant.ts';
 export { summarizeChanges } from './record/summarize-changes.ts';
 export { startRegistry, type StartOptions, type StartReport } from './start/start-registry.ts';
-export type { DerivationRelation } from './derive/derive.ts';
 export {
   deriveVariant,
   type DeriveReport,
@@ -73,7 +70,6 @@ export { adoptDefaults } from './adopt/adopt-defaults.ts';
 export * from './adopt/plan/types.ts';
 export type { Adopted, AdoptPoint } from './adopt/write/write-plan.ts';
 export { openSources, type OpenedSource, type SourceOptions, type Sources } from './sources/open-sources.ts';
-export { sourceAddress, type SourceAddress } from './sources/source-address.ts';
 export { showVariant } from './show/show-variant.ts';
 export type { Cost, PageStanding, PartLine, VariantPage } from './show/variant-page.ts';
 export {

@@ -1,11 +1,9 @@
 import path from 'node:path';
-import { statSync } from 'node:fs';
 import { InputError, type Note } from '@kinprint/mesh';
 import { openRepository, type Repository } from '../git/repository.ts';
-import { runGit } from '../git/program.ts';
-import { readingError } from '../snapshot/file-source.ts';
+import { repositoryPrefix } from '../history/content-at.ts';
 import { registryFile, registryFolders } from '../state/registry-files.ts';
-import { sourceFromFolder } from './source/from-folder.ts';
+import { requireFolder, sourceFromFolder } from './source/from-folder.ts';
 import { sourceFromGit } from './source/from-git.ts';
 import type { Source } from './source/types.ts';
 
@@ -25,11 +23,11 @@ export interface OpenSourceOptions {
  * @throws InputError `file-not-found`, `file-not-regular`, `repository-not-found` (with `at`), `revision-unknown` …
  */
 export async function openAdoptSource(place: string, options: OpenSourceOptions): Promise<Source> {
-  requireFolder(place);
+  requireClone(place);
   const repository = await repositoryAt(place, options.at !== undefined);
   if (repository === null) return sourceFromFolder(place);
   try {
-    const prefix = await prefixOf(place);
+    const prefix = (await repositoryPrefix(place)) ?? '';
     const skip = skipsRegistry(place, options.registry);
     const source = await historyOf(repository, prefix, skip, options);
     if (source === null) {
@@ -43,7 +41,8 @@ export async function openAdoptSource(place: string, options: OpenSourceOptions)
   }
 }
 
-function requireFolder(place: string): void {
+/** A folder; an address is told what to do with it. */
+function requireClone(place: string): void {
   if (/^[a-z][a-z0-9+.-]*:\/\//i.test(place))
     throw new InputError(
       'file-not-found',
@@ -53,14 +52,7 @@ function requireFolder(place: string): void {
         file: place,
       },
     );
-  try {
-    if (statSync(place).isDirectory()) return;
-  } catch (error) {
-    throw readingError(error, place);
-  }
-  throw new InputError('file-not-regular', 'This is a file, not a folder.', 'Name the folder it lies in.', {
-    file: place,
-  });
+  requireFolder(place);
 }
 
 async function repositoryAt(place: string, needed: boolean): Promise<Repository | null> {
@@ -72,12 +64,6 @@ async function repositoryAt(place: string, needed: boolean): Promise<Repository 
     if (none && !needed) return null;
     throw error;
   }
-}
-
-/** The folder from the repository's root, `''` for the root and for a bare repository. */
-async function prefixOf(place: string): Promise<string> {
-  const answer = await runGit(place, ['rev-parse', '--show-prefix']);
-  return answer.code === 0 ? answer.out.toString('utf8').replace(/\n$/, '').replace(/\/$/, '') : '';
 }
 
 function skipsRegistry(place: string, registry: string | null): (name: string) => boolean {

@@ -1,19 +1,13 @@
 import type { Comparison, Verdict } from '@kinprint/compare';
 import type { VariantDocument } from '@kinprint/manifest';
-import {
-  bytesSource,
-  concatenate,
-  InputError,
-  readMesh,
-  transformMesh,
-  writeStlBinary,
-  type Unit,
-} from '@kinprint/mesh';
+import { InputError, transformMesh, writeStlBinary, type Unit } from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
 import type { SnapshotEntry } from '../snapshot/types.ts';
 import { entryOf } from '../state/entries.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import type { PairOptions } from '../work/task.ts';
+import { memoryEntry } from '../snapshot/memory-entry.ts';
+import { mirrorInX, wholeMesh } from '../work/whole-mesh.ts';
 
 /** How a part stands to the part of the same id that it came from. */
 export interface PartLikeness extends Kept {
@@ -128,34 +122,13 @@ async function mirrorImage(
   options: { readonly unit?: Unit },
 ): Promise<SnapshotEntry | null> {
   try {
-    const source = await entry.open();
-    try {
-      const mesh = concatenate(readMesh(source, options).objects.map(object => object.mesh));
-      const bytes = writeStlBinary(transformMesh(mesh, mirrorInX));
-      const open = () => Promise.resolve({ ...bytesSource(bytes), close: () => undefined });
-      return {
-        path: `${entry.path} (mirror image)`,
-        size: bytes.length,
-        digest: null,
-        problem: null,
-        place: null,
-        open,
-      };
-    } finally {
-      source.close();
-    }
+    const image = transformMesh(wholeMesh(await entry.open(), options), mirrorInX);
+    return memoryEntry(`${entry.path} (mirror image)`, writeStlBinary(image));
   } catch (error) {
     if (error instanceof InputError) return null; // told with the meshes
     throw error;
   }
 }
-
-const mirrorInX = [
-  [-1, 0, 0, 0],
-  [0, 1, 0, 0],
-  [0, 0, 1, 0],
-  [0, 0, 0, 1],
-] as const;
 
 function refOf({ folder, refs }: Content, path: string): FileRef | undefined {
   return refs.find(ref => ref.path === `${folder}/${path}` && ref.problem === null);

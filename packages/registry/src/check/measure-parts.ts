@@ -1,7 +1,7 @@
 import { InputError, millimetersPer, type Unit } from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
 import { entryOf } from '../state/entries.ts';
-import { hashAndClose } from '../state/hash-source.ts';
+import { hashAndClose } from '../snapshot/read-and-close.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import { entryInput } from '../work/entry-input.ts';
 import { openPool } from '../work/pool.ts';

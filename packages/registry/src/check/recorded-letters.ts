@@ -1,7 +1,7 @@
 import { readDocument } from '@kinprint/manifest';
 import type { Cache } from '../cache/cache.ts';
 import { registryDefaults } from '../defaults.ts';
-import { contentBytes } from '../git/objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
 import { runGit } from '../git/program.ts';
 import type { Repository } from '../git/repository.ts';
 import { sweepManifests } from '../history/sweep.ts';
@@ -96,7 +96,7 @@ async function lettersOf(
     object.content.close();
     return [];
   }
-  const text = Buffer.from(contentBytes(object.content)).toString('utf8');
+  const text = Buffer.from(readAndClose(object.content)).toString('utf8');
   // Parsing is slow, and most manifests that were never recorded say so by having no digest in them.
   const revisions = /sha256:[0-9a-f]{64}/.test(text)
     ? (readDocument('variant', text, 'variant.yaml').value?.revisions ?? [])

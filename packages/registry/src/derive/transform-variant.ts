@@ -1,14 +1,7 @@
 import type { Interface, Part, Placement, PrintSettings, VariantDocument } from '@kinprint/manifest';
-import {
-  concatenate,
-  InputError,
-  readMesh,
-  transformMesh,
-  writeStlBinary,
-  type Affine,
-  type Vec3,
-} from '@kinprint/mesh';
+import { InputError, transformMesh, writeStlBinary, type Affine, type Vec3 } from '@kinprint/mesh';
 import type { Derived, DerivedFile, Parent } from './derive.ts';
+import { wholeMesh } from '../work/whole-mesh.ts';
 
 /** What is done to every part: mirrored across x = 0, or scaled about the origin. */
 export type Change = { readonly kind: 'mirror' } | { readonly kind: 'rescale'; readonly scale: number };
@@ -65,15 +58,12 @@ async function carriedMesh(parent: Parent, path: string, part: Part, change: Cha
   const ref = parent.content.refs.find(item => item.path === path);
   if (ref === undefined)
     throw new InputError('mesh-missing', 'The file is missing.', 'Run kinprint check.', { file: path });
-  const source = await parent.content.files.open(ref);
   try {
-    const read = readMesh(source, part.unit === undefined ? {} : { unit: part.unit });
-    const whole = concatenate(read.objects.map(object => object.mesh));
+    const source = await parent.content.files.open(ref);
+    const whole = wholeMesh(source, part.unit === undefined ? {} : { unit: part.unit });
     return writeStlBinary(transformMesh(whole, matrixOf(change)));
   } catch (error) {
     throw error instanceof InputError ? error.inFile(path) : error;
-  } finally {
-    source.close();
   }
 }
 

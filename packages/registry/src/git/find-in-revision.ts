@@ -2,7 +2,8 @@ import { byText } from '@kinprint/compare';
 import { InputError } from '@kinprint/mesh';
 import { pathBytes, pathText } from '../snapshot/path-text.ts';
 import { didYouMean, nearestNames } from './nearest.ts';
-import { contentBytes, type GitObjects, type ObjectType } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
+import type { GitObjects, ObjectType } from './objects.ts';
 import { readTree } from './read-tree.ts';
 import type { RevisionSpec } from './revision-spec.ts';
 import type { TreeItem } from './tree-object.ts';
@@ -65,7 +66,7 @@ async function peel(objects: GitObjects, start: string, spec: RevisionSpec): Pro
       content.close();
       return { kind: type === 'blob' ? 'file' : 'folder', id };
     }
-    const next = pointedAt(type, contentBytes(content));
+    const next = pointedAt(type, readAndClose(content));
     if (next === null) throw unusable('damaged', id, spec);
     id = next;
   }

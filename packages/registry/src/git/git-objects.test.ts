@@ -9,7 +9,8 @@ import {
   temporaryFolder,
   temporaryRepository,
 } from '../testing/temporary-repository.ts';
-import { contentBytes, type GitObjects } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
+import type { GitObjects } from './objects.ts';
 import { portableObjects } from './portable-objects.ts';
 import { programObjects } from './program-objects.ts';
 
@@ -53,7 +54,7 @@ describe.each(ways)('reading objects with %s', (_, open) => {
       for (const [i, object] of read.entries()) {
         if (object.state !== 'found') throw new Error(object.state);
         expect(object.type).toBe('blob');
-        expect(made.contents[i].equals(contentBytes(object.content))).toBe(true);
+        expect(made.contents[i].equals(readAndClose(object.content))).toBe(true);
       }
       expect(await store.sizes(made.ids)).toEqual(made.contents.map(content => content.length));
       expect(await store.read(commit)).toMatchObject({ state: 'found', type: 'commit' });
@@ -87,7 +88,7 @@ describe.each(ways)('reading objects with %s', (_, open) => {
     expect(readdirSync(folder)).toEqual([]);
     if (object.state !== 'found') throw new Error(object.state);
     // Content that is open stays readable after the store is closed.
-    expect(made.contents[5].equals(contentBytes(object.content))).toBe(true);
+    expect(made.contents[5].equals(readAndClose(object.content))).toBe(true);
     await expect(store.read(made.ids[5])).rejects.toThrow('closed');
   });
 });

@@ -22,16 +22,6 @@ export interface GitObjects {
   close(): Promise<void>;
 }
 
-/** The whole content of a small object, closed. */
-export function contentBytes(content: OpenSource): Uint8Array {
-  try {
-    const bytes = new Uint8Array(content.size);
-    return bytes.subarray(0, content.read(0, bytes));
-  } finally {
-    content.close();
-  }
-}
-
 /** Whether a text is a full object id in this format. */
 export function isObjectId(text: string, format: ObjectFormat): boolean {
   return (format === 'sha1' ? /^[0-9a-f]{40}$/ : /^[0-9a-f]{64}$/).test(text);

@@ -5,7 +5,8 @@ import { pathBytes, pathText } from '../snapshot/path-text.ts';
 import { batchAnswers } from './batch-answers.ts';
 import { collector } from './collect.ts';
 import { didYouMean, nearestNames } from './nearest.ts';
-import { contentBytes, type GitObject } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
+import type { GitObject } from './objects.ts';
 import { parseTree } from './tree-object.ts';
 
 const bytes = fc.uint8Array({ maxLength: 300 });
@@ -106,7 +107,7 @@ describe('parsers of what strangers wrote', () => {
         for (let at = 0, i = 0; at < stream.length; at += cuts[i++ % cuts.length])
           answers.take(stream.subarray(at, at + cuts[i % cuts.length]));
         const texts = objects.map(object =>
-          object.state === 'found' ? Buffer.from(contentBytes(object.content)).toString() : object.state,
+          object.state === 'found' ? Buffer.from(readAndClose(object.content)).toString() : object.state,
         );
         expect(texts).toEqual(contents.flatMap(content => [content, 'missing']));
       }),

@@ -1,4 +1,5 @@
-import { contentBytes, type GitObjects } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
+import type { GitObjects } from './objects.ts';
 
 /** Tags of tags of tags: nobody means more. */
 const maxPeel = 16;
@@ -13,7 +14,7 @@ export async function commitOf(objects: GitObjects, start: string): Promise<stri
       object.content.close();
       return object.type === 'commit' ? id : null;
     }
-    const line = Buffer.from(contentBytes(object.content).subarray(0, 100)).toString('latin1');
+    const line = Buffer.from(readAndClose(object.content).subarray(0, 100)).toString('latin1');
     const next = /^object ([0-9a-f]{40,64})\n/.exec(line)?.[1];
     if (next === undefined) return null;
     id = next;

@@ -1,4 +1,5 @@
-import { contentBytes, type GitObjects } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
+import type { GitObjects } from './objects.ts';
 import { parseTree, type TreeItem } from './tree-object.ts';
 
 /** Trees are lists of names; one beyond this size is no folder anybody works with. */
@@ -16,5 +17,5 @@ export async function readTree(
     content.close();
     return 'damaged';
   }
-  return parseTree(contentBytes(content), objects.format) ?? 'damaged';
+  return parseTree(readAndClose(content), objects.format) ?? 'damaged';
 }

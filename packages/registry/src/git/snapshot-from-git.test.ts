@@ -18,7 +18,7 @@ import {
   temporaryFolder,
   temporaryRepository,
 } from '../testing/temporary-repository.ts';
-import { contentBytes } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
 import { openRepository } from './repository.ts';
 import { parseRevisionSpec } from './revision-spec.ts';
 import { snapshotFromGit } from './snapshot-from-git.ts';
@@ -40,7 +40,7 @@ async function withSnapshot<T>(
 
 async function text(entry: SnapshotEntry | undefined): Promise<string> {
   if (entry === undefined) throw new Error('no such entry');
-  return Buffer.from(contentBytes(await entry.open())).toString('latin1');
+  return Buffer.from(readAndClose(await entry.open())).toString('latin1');
 }
 
 const paths = (snapshot: Snapshot) => snapshot.entries.map(entry => entry.path);

@@ -5,7 +5,8 @@ import { missingObject, problemError, tooLarge, unreadable } from '../snapshot/p
 import type { EntryProblem, OpenSource, Snapshot, SnapshotEntry } from '../snapshot/types.ts';
 import { findInRevision } from './find-in-revision.ts';
 import { lfsProblem, openLfs } from './lfs-store.ts';
-import { contentBytes, type GitObjects, type ObjectSize } from './objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
+import type { GitObjects, ObjectSize } from './objects.ts';
 import type { Repository } from './repository.ts';
 import type { RevisionSpec } from './revision-spec.ts';
 import { meshFilesOfTree, type TreeFile } from './walk-tree.ts';
@@ -93,7 +94,7 @@ async function openBlob(objects: GitObjects, file: TreeFile): Promise<OpenSource
 async function pointerOf(objects: GitObjects, id: string, size: ObjectSize): Promise<LfsPointer | null> {
   if (typeof size !== 'number' || size >= registryDefaults.lfsPointerBytes) return null;
   const object = await objects.read(id);
-  return object.state === 'found' ? parseLfsPointer(contentBytes(object.content)) : null;
+  return object.state === 'found' ? parseLfsPointer(readAndClose(object.content)) : null;
 }
 
 function sizeProblem(id: string, size: ObjectSize): EntryProblem | null {

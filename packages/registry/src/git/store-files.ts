@@ -3,7 +3,7 @@ import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { fileSource } from '../snapshot/file-source.ts';
 import { pathBytes, pathText } from '../snapshot/path-text.ts';
-import { hashAndClose } from '../state/hash-source.ts';
+import { hashAndClose } from '../snapshot/read-and-close.ts';
 import type { Head } from './head.ts';
 import { runOwnGit } from './own-program.ts';
 

@@ -7,6 +7,7 @@ import { removeAbandoned } from './abandoned.ts';
 import type { Head } from './head.ts';
 import { runOwnGit } from './own-program.ts';
 import { must } from './store-files.ts';
+import { nulRecords } from './nul-records.ts';
 
 /** A file as a tree has it. */
 export interface StoredFile {
@@ -27,16 +28,12 @@ export async function storedBelow(root: string, commit: string | null, below: st
   if (commit === null) return [];
   const answer = await runOwnGit(root, ['ls-tree', '-r', '-z', '--full-tree', commit, '--', below]);
   must(answer);
-  const files: StoredFile[] = [];
-  for (let at = 0; at < answer.out.length;) {
-    const end = answer.out.indexOf(0, at);
-    const tab = answer.out.indexOf(0x09, at);
-    const [mode, , id] = answer.out.subarray(at, tab).toString('latin1').split(' ');
+  return nulRecords(answer.out).map(record => {
+    const tab = record.indexOf(0x09);
+    const [mode, , id] = record.subarray(0, tab).toString('latin1').split(' ');
     if (!isMode(mode)) throw new Error(`git ls-tree gave the mode ${mode}.`);
-    files.push({ path: pathText(answer.out.subarray(tab + 1, end)), id, mode });
-    at = end + 1;
-  }
-  return files;
+    return { path: pathText(record.subarray(tab + 1)), id, mode };
+  });
 }
 
 function isMode(mode: string): mode is StoredFile['mode'] {

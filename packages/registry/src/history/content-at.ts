@@ -68,7 +68,6 @@ export async function revisionContent(
   address: string,
   letter: string,
   history: StateHistory,
-  hint?: string,
 ): Promise<Found> {
   const variant = variantOf(state, address);
   if (variant.document.value === null) throw unusableManifest(variant);
@@ -88,7 +87,7 @@ export async function revisionContent(
   const opened = await history.open();
   if (opened === null)
     return { found: false, reason: 'no-repository', text: 'The registry lies in no git repository.' };
-  return opened.find(entry, hint ?? variant.folder);
+  return opened.find(entry, variant.folder);
 }
 
 /** What lies in the variant's folder now. */

@@ -1,7 +1,7 @@
 import { readDocument, type ReadDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
-import { contentBytes } from '../git/objects.ts';
+import { readAndClose } from '../snapshot/read-and-close.ts';
 import type { Repository } from '../git/repository.ts';
 import { folderFiles } from '../state/commit-files.ts';
 import { folderDigest } from '../state/digest.ts';
@@ -44,9 +44,6 @@ export type Found =
 
 /** Where the recorded revisions of a repository are, found without a checkout. */
 export interface History {
-  readonly repository: Repository;
-  /** How many commits changed a manifest, each counted for each manifest. */
-  readonly versions: number;
   /**
    * The content that a letter was recorded for: at the first commit whose manifest ends with that revision and whose
    * folder has that digest, whatever the folder was called; failing that, at the first commit that has the content.
@@ -111,8 +108,6 @@ export async function openHistory(
   }
 
   return {
-    repository,
-    versions: versions.length,
     find(revision, hint) {
       const key = `${revision.letter} ${revision.digest} ${hint ?? ''}`;
       const known = answers.get(key) ?? search(revision, hint);
@@ -156,7 +151,7 @@ async function indexDigests(
           object.content.close();
           return;
         }
-        const text = Buffer.from(contentBytes(object.content)).toString('latin1');
+        const text = Buffer.from(readAndClose(object.content)).toString('latin1');
         digests.set(id, [...new Set(text.match(/sha256:[0-9a-f]{64}/g) ?? [])]);
       }),
     );

@@ -4,6 +4,7 @@ import { must } from '../git/store-files.ts';
 import { refreshIndex, storedBelow } from '../git/write-commit.ts';
 import { pathText } from '../snapshot/path-text.ts';
 import type { VariantState } from '../state/types.ts';
+import { nulRecords } from '../git/nul-records.ts';
 
 /**
  * Tells the user's index what the last commit holds of a variant's folder, if it still says exactly what the commit
@@ -29,13 +30,11 @@ async function stagedBelow(root: string, variant: VariantState): Promise<Map<str
   const answer = await runOwnGit(root, ['ls-files', '-s', '-z', '--full-name', '--', variant.folder]);
   must(answer);
   const staged = new Map<string, string>();
-  for (let at = 0; at < answer.out.length;) {
-    const end = answer.out.indexOf(0, at);
-    const tab = answer.out.indexOf(0x09, at);
-    const [, id, stage] = answer.out.subarray(at, tab).toString('latin1').split(' ');
+  for (const record of nulRecords(answer.out)) {
+    const tab = record.indexOf(0x09);
+    const [, id, stage] = record.subarray(0, tab).toString('latin1').split(' ');
     // A conflict is the user's to settle.
-    staged.set(pathText(answer.out.subarray(tab + 1, end)), stage === '0' ? id : 'conflict');
-    at = end + 1;
+    staged.set(pathText(record.subarray(tab + 1)), stage === '0' ? id : 'conflict');
   }
   return staged;
 }

@@ -1,4 +1,4 @@
-import { closeSync, fsyncSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { randomBytes } from 'node:crypto';
 import path from 'node:path';
 import { editDocument, type RevisionEntry } from '@kinprint/manifest';
@@ -45,14 +45,7 @@ export function besideManifest(root: string, variant: VariantState, text: string
     variant.folder,
     `${prefix}${process.pid}-${randomBytes(4).toString('hex')}.tmp`,
   );
-  const descriptor = openSync(beside, 'w', 0o644);
-  try {
-    const bytes = Buffer.from(text);
-    for (let done = 0; done < bytes.length;) done += writeSync(descriptor, bytes, done);
-    fsyncSync(descriptor);
-  } finally {
-    closeSync(descriptor);
-  }
+  writeFileSync(beside, text, { mode: 0o644, flush: true });
   const unchanged = (): boolean => {
     try {
       return readFileSync(manifest, 'utf8') === variant.document.text;

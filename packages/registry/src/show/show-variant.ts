@@ -83,7 +83,7 @@ export async function shownContent(
   const now = variant.document.value;
   if (now === null) throw unusableManifest(variant);
   if (letter === null) return { variant, now, content: presentContent(state, variant), manifest: now };
-  const found = await revisionContent(state, address, letter, history, variant.folder);
+  const found = await revisionContent(state, address, letter, history);
   const manifest = found.found ? found.content.document.value : null;
   if (found.found && manifest !== null) return { variant, now, content: found.content, manifest };
   throw new InputError(

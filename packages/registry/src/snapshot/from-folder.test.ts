@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { contentBytes } from '../git/objects.ts';
+import { readAndClose } from './read-and-close.ts';
 import { gitWith, removeTemporaryFolders, temporaryFolder } from '../testing/temporary-repository.ts';
 import { fileSource } from './file-source.ts';
 import { snapshotFromPath } from './from-folder.ts';
@@ -87,7 +87,7 @@ describe('snapshotFromPath', () => {
     const [entry] = snapshotFromPath(folder).entries;
     expect(entry.path).toBe('st\udcfcck.stl');
     expect(entry.place).toBe(null);
-    expect(Buffer.from(contentBytes(await entry.open())).toString()).toBe('latin');
+    expect(Buffer.from(readAndClose(await entry.open())).toString()).toBe('latin');
   });
 
   test('one file, whatever its ending; and what is not there', async () => {

@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs';
+import type { RegistrySource } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from '../git/nearest.ts';
 import { openRepository, type Repository } from '../git/repository.ts';
@@ -61,6 +62,9 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
     return { name, state: other, history };
   }
 
+  const folderOf = (name: string, source: RegistrySource): string =>
+    sourceFolder(options.cache, sourceAddress(source.git, root, name), source.branch);
+
   async function openNamed(name: string, fresh: boolean): Promise<OpenedSource> {
     const source = Object.hasOwn(listed, name) ? listed[name] : undefined;
     if (source === undefined)
@@ -69,7 +73,7 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
         `registry.yaml lists no source '${name}'.`,
         `${didYouMean(nearestNames(name, Object.keys(listed)))}Add it under sources.`,
       );
-    const folder = sourceFolder(options.cache, sourceAddress(source.git, root, name), source.branch);
+    const folder = folderOf(name, source);
     if (!fresh && existsSync(folder)) {
       try {
         return await openFolder(name, folder);
@@ -95,8 +99,14 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
       const states = new Map<string, RegistryState>();
       for (const [name, source] of Object.entries(listed)) {
         try {
-          const folder = sourceFolder(options.cache, sourceAddress(source.git, root, name), source.branch);
-          if (existsSync(folder)) states.set(name, (await openFolder(name, folder)).state);
+          const folder = folderOf(name, source);
+          if (!opened.has(name) && existsSync(folder)) {
+            // Kept once it was opened: what a fetch left half-way is fetched again when asked for.
+            const there = await openFolder(name, folder);
+            opened.set(name, Promise.resolve(there));
+          }
+          const known = await opened.get(name);
+          if (known !== undefined) states.set(name, known.state);
         } catch (error) {
           if (!(error instanceof InputError)) throw error; // not at hand, whatever the reason
         }

@@ -2,7 +2,7 @@ import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { findInRevision } from '../git/find-in-revision.ts';
 import { lfsProblem, openLfs } from '../git/lfs-store.ts';
-import { contentBytes, isObjectId, type ObjectSize } from '../git/objects.ts';
+import { isObjectId, type ObjectSize } from '../git/objects.ts';
 import { commitOf } from '../git/peel.ts';
 import type { Repository } from '../git/repository.ts';
 import { walkAll, type TreeEntry } from '../git/walk-all.ts';
@@ -10,7 +10,7 @@ import { leftOut } from '../snapshot/left-out.ts';
 import { parseLfsPointer, type LfsPointer } from '../snapshot/lfs-pointer.ts';
 import { missingObject, notRegular, problemError, tooLarge, unreadable } from '../snapshot/problems.ts';
 import type { EntryProblem, OpenSource } from '../snapshot/types.ts';
-import { hashAndClose, readAndClose } from './hash-source.ts';
+import { hashAndClose, readAndClose } from '../snapshot/read-and-close.ts';
 import {
   registryFile,
   registryFolders,
@@ -96,7 +96,7 @@ async function treeFiles(
     if (typeof size !== 'number' || size >= registryDefaults.lfsPointerBytes || path.endsWith('.yaml'))
       return base;
     const object = await objects.read(id);
-    const pointer = object.state === 'found' ? parseLfsPointer(contentBytes(object.content)) : null;
+    const pointer = object.state === 'found' ? parseLfsPointer(readAndClose(object.content)) : null;
     if (pointer === null) return base;
     pointers.set(id, pointer);
     return { ...base, size: pointer.size, problem: lfsProblem(commonFolder, pointer) };

@@ -2,6 +2,7 @@ import { InputError } from '@kinprint/mesh';
 import { runGit } from '../git/program.ts';
 import { pathText } from '../snapshot/path-text.ts';
 import { registryFile, registryFolders } from './registry-files.ts';
+import { nulRecords } from '../git/nul-records.ts';
 
 /** What git says of a working copy. */
 export interface WorkingGit {
@@ -34,20 +35,10 @@ export async function workingGit(root: string): Promise<WorkingGit> {
       registryFile,
       ...registryFolders,
     ]);
-    const names = answer.code === 0 ? split(answer.out) : [];
+    const names = answer.code === 0 ? nulRecords(answer.out).map(pathText) : [];
     return { commonFolder, ignored: new Set(names) };
   } catch (error) {
     if (error instanceof InputError && error.code === 'git-missing') return none;
     throw error;
   }
-}
-
-function split(bytes: Buffer): string[] {
-  const names: string[] = [];
-  for (let at = 0; at < bytes.length;) {
-    const end = bytes.indexOf(0, at);
-    names.push(pathText(bytes.subarray(at, end < 0 ? bytes.length : end)));
-    at = end < 0 ? bytes.length : end + 1;
-  }
-  return names;
 }

@@ -1,4 +1,4 @@
-import { readDocument, type DocumentKind, type Problem, type ReadDocument } from '@kinprint/manifest';
+import { isId, readDocument, type DocumentKind, type Problem, type ReadDocument } from '@kinprint/manifest';
 import { byText } from '@kinprint/compare';
 import { registryDefaults } from '../defaults.ts';
 import { layoutProblem } from './layout-problem.ts';
@@ -164,11 +164,8 @@ function getOr<V>(map: Map<string, V>, key: string, make: () => V): V {
   return made;
 }
 
-/** The pattern of `id` in schemas/common.schema.json: addresses are made of these names. */
-const id = /^[a-z0-9]+(-[a-z0-9]+)*$/;
-
 function nameProblems(name: string, folder: string): Problem[] {
-  if (name.length <= 64 && id.test(name)) return [];
+  if (isId(name)) return [];
   return [
     layoutProblem(
       'folder-name',

@@ -8,7 +8,7 @@ import { parseLfsPointer, type LfsPointer } from '../snapshot/lfs-pointer.ts';
 import { pathBytes } from '../snapshot/path-text.ts';
 import { notRegular, problemError, tooLarge, unreadable } from '../snapshot/problems.ts';
 import type { OpenSource } from '../snapshot/types.ts';
-import { hashAndClose, readAndClose } from './hash-source.ts';
+import { hashAndClose, readAndClose } from '../snapshot/read-and-close.ts';
 import { workingGit } from './ignored.ts';
 import {
   deviceFile,

@@ -178,9 +178,7 @@ async function symmetries(
   work: ShapeWork,
 ): Promise<Map<number, boolean | null>> {
   if (!areHanded(parts, pairs)) return new Map();
-  const asked = withoutTwin(parts, pairs).filter(part =>
-    parts.some(other => other.key === part.key && other.bodies === 1),
-  );
+  const asked = withoutTwin(parts, pairs).filter(part => part.bodies === 1);
   return new Map(
     await Promise.all(
       asked.map(

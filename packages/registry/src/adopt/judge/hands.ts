@@ -22,7 +22,7 @@ export function areHanded(parts: readonly KinCandidate[], pairs: readonly KinPai
 }
 
 /** Parts whose symmetry must be known before `judgeHands`: those without a twin. */
-export function withoutTwin(parts: readonly KinCandidate[], pairs: readonly KinPair[]): KinCandidate[] {
+export function withoutTwin<T extends KinCandidate>(parts: readonly T[], pairs: readonly KinPair[]): T[] {
   const twinned = new Set(pairs.filter(isTwin).flatMap(pair => [pair.a, pair.b]));
   return parts.filter(part => !twinned.has(part.key));
 }

@@ -1,19 +1,12 @@
 import type { Comparison, FileSummary } from '@kinprint/compare';
-import {
-  bytesSource,
-  concatenate,
-  InputError,
-  readMesh,
-  transformMesh,
-  writeStlBinary,
-  type ReadOptions,
-  type Unit,
-} from '@kinprint/mesh';
+import { InputError, transformMesh, writeStlBinary, type ReadOptions, type Unit } from '@kinprint/mesh';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
 import { entryInput } from '../../work/entry-input.ts';
 import { resultOrError } from '../../work/outcome.ts';
 import { openPool } from '../../work/pool.ts';
 import type { FileReport, PairOptions } from '../../work/task.ts';
+import { memoryEntry } from '../../snapshot/memory-entry.ts';
+import { mirrorInX, wholeMesh } from '../../work/whole-mesh.ts';
 
 /** Reads, measures and compares files, several at a time where that pays. Each content is looked at once. */
 export interface ShapeWork {
@@ -112,31 +105,7 @@ async function withMirrorImage(
   entry: SnapshotEntry,
   unit: Unit | null,
 ): Promise<[SnapshotEntry, SnapshotEntry]> {
-  const source = await entry.open();
-  try {
-    const file = readMesh(source, unit === null ? {} : { unit });
-    const mesh = concatenate(file.objects.map(object => object.mesh));
-    const image = transformMesh(mesh, reflection);
-    return [inMemory(entry.path, writeStlBinary(mesh)), inMemory(entry.path, writeStlBinary(image))];
-  } finally {
-    source.close();
-  }
-}
-
-const reflection = [
-  [-1, 0, 0, 0],
-  [0, 1, 0, 0],
-  [0, 0, 1, 0],
-  [0, 0, 0, 1],
-] as const;
-
-function inMemory(path: string, bytes: Uint8Array): SnapshotEntry {
-  return {
-    path,
-    size: bytes.length,
-    digest: null,
-    problem: null,
-    place: null,
-    open: () => Promise.resolve({ ...bytesSource(bytes), close: () => undefined }),
-  };
+  const mesh = wholeMesh(await entry.open(), unit === null ? {} : { unit });
+  const image = transformMesh(mesh, mirrorInX);
+  return [memoryEntry(entry.path, writeStlBinary(mesh)), memoryEntry(entry.path, writeStlBinary(image))];
 }

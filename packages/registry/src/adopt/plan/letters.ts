@@ -85,7 +85,7 @@ export function planLetter(sources: LetterSources, run: Run, isFirst: boolean): 
 
 /** The commits of some states that changed a file of the variant: others are of no concern to it. */
 function commitsOf(sources: LetterSources, first: number, last: number): CommitInfo[] {
-  const keyAt = (state: number): string => (state < 0 ? '' : keptSide(sources, state).key);
+  const keyAt = (state: number): string => (state < 0 ? '' : sideOf(sources, state).key);
   const commits: CommitInfo[] = [];
   for (let state = first; state <= last; state++) {
     const { commit } = sources.analysis.states[state];
@@ -94,14 +94,9 @@ function commitsOf(sources: LetterSources, first: number, last: number): CommitI
   return commits;
 }
 
-/** The variant's files in one state. */
-export function sideOf(sources: LetterSources, state: number): ChangeSide {
-  return keptSide(sources, state);
-}
-
 /** Whether a file of a state belongs to the variant. */
 export function belongsTo(sources: LetterSources): (file: SourceFile, state: number) => boolean {
-  return (file, state) => keptSide(sources, state).all.has(file);
+  return (file, state) => sideOf(sources, state).all.has(file);
 }
 
 interface Side extends ChangeSide {
@@ -113,7 +108,7 @@ interface Side extends ChangeSide {
 /** Made once for each state: every letter asks for those of all states before it. */
 const kept = new WeakMap<LetterSources, Map<number, Side>>();
 
-function keptSide(sources: LetterSources, state: number): Side {
+function sideOf(sources: LetterSources, state: number): Side {
   const sides = kept.get(sources) ?? new Map<number, Side>();
   kept.set(sources, sides);
   const side = sides.get(state) ?? makeSide(sources, state);

@@ -1,5 +1,5 @@
 import { oneLine } from '../source/commit-object.ts';
-import { contentBytes } from '../../git/objects.ts';
+import { readAndClose } from '../../snapshot/read-and-close.ts';
 import { adoptDefaults } from '../adopt-defaults.ts';
 import type { Analysis } from '../judge/analyze.ts';
 import { foldStates } from '../history/letters.ts';
@@ -226,14 +226,7 @@ function textReader(): (file: SourceFile) => Promise<string | null> {
   const decoder = new TextDecoder();
   async function read(file: SourceFile): Promise<string | null> {
     if (file.problem !== null) return null;
-    const source = await file.open();
-    if (source.size > adoptDefaults.maxTextBytes) {
-      const bytes = new Uint8Array(adoptDefaults.maxTextBytes);
-      const count = source.read(0, bytes);
-      source.close();
-      return decoder.decode(bytes.subarray(0, count));
-    }
-    return decoder.decode(contentBytes(source));
+    return decoder.decode(readAndClose(await file.open(), adoptDefaults.maxTextBytes));
   }
   return file => {
     const key = file.digest ?? file.path;

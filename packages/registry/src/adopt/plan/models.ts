@@ -1,11 +1,6 @@
 import { nameWords, plainName } from '../judge/name-words.ts';
 import { stem } from './names.ts';
 
-/** A part, as its editable models are looked for. */
-export interface ModelledPart {
-  readonly mesh: string;
-}
-
 /** Which models belong to a part. */
 export interface ModelMatch {
   readonly models: readonly string[];

@@ -1,4 +1,5 @@
-import { contentBytes, type GitObjects } from '../../git/objects.ts';
+import { readAndClose } from '../../snapshot/read-and-close.ts';
+import type { GitObjects } from '../../git/objects.ts';
 import { adoptDefaults } from '../adopt-defaults.ts';
 import { parseCommit, type CommitObject } from './commit-object.ts';
 import type { Person } from './types.ts';
@@ -41,7 +42,7 @@ export async function firstParents(
 async function readCommit(objects: GitObjects, id: string): Promise<CommitObject | 'missing' | 'damaged'> {
   const object = await objects.read(id);
   if (object.state !== 'found') return object.state;
-  if (object.type === 'commit') return parseCommit(id, contentBytes(object.content)) ?? 'damaged';
+  if (object.type === 'commit') return parseCommit(id, readAndClose(object.content)) ?? 'damaged';
   object.content.close();
   return 'damaged';
 }

@@ -33,7 +33,8 @@ export function sourceFromFolder(place: string, digest: DigestKind = 'sha256'): 
   };
 }
 
-function requireFolder(place: string): void {
+/** @throws InputError `file-not-regular`, or what keeps it from being looked at */
+export function requireFolder(place: string): void {
   let isFolder: boolean;
   try {
     isFolder = statSync(place).isDirectory();

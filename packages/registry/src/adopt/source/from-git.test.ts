@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { openRepository } from '../../git/repository.ts';
-import { contentBytes } from '../../git/objects.ts';
+import { readAndClose } from '../../snapshot/read-and-close.ts';
 import {
   gitIn,
   removeTemporaryFolders,
@@ -122,7 +122,7 @@ describe('commit objects', () => {
     const opened = await openRepository(repository.folder);
     const object = await opened.objects.read(id);
     if (object.state !== 'found') throw new Error('not found');
-    expect(parseCommit(id, contentBytes(object.content))).toEqual({
+    expect(parseCommit(id, readAndClose(object.content))).toEqual({
       id,
       tree,
       parents: [],

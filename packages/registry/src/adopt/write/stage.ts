@@ -6,13 +6,14 @@ import {
   fsyncSync,
   mkdirSync,
   openSync,
-  readdirSync,
   renameSync,
   rmSync,
+  writeFileSync,
   writeSync,
 } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
+import { removeAbandoned } from '../../git/abandoned.ts';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
 
 /** A content that was copied beside the registry's files. */
@@ -84,15 +85,7 @@ export function openStage(gitFolder: string, target: string): Stage {
       const file = path.join(ready, to);
       mkdirSync(path.dirname(file), { recursive: true });
       if (typeof content !== 'string') copyFileSync(content.file, file);
-      else {
-        const out = openSync(file, 'wx', 0o644);
-        try {
-          writeAll(out, Buffer.from(content));
-          fsyncSync(out);
-        } finally {
-          closeSync(out);
-        }
-      }
+      else writeFileSync(file, content, { flag: 'wx', mode: 0o644, flush: true });
     },
     appear() {
       mkdirSync(path.dirname(target), { recursive: true });
@@ -142,20 +135,5 @@ function hasCode(error: unknown, codes: readonly string[]): boolean {
 
 /** Removes what adoptions that were killed left in git's folder. */
 export function clearAbandoned(gitFolder: string): void {
-  for (const name of readdirSync(gitFolder)) {
-    const id = name.startsWith(prefix)
-      ? /^([0-9]+)-[0-9a-f]{8}$/.exec(name.slice(prefix.length))?.[1]
-      : undefined;
-    if (id !== undefined && !isAlive(Number(id)))
-      rmSync(path.join(gitFolder, name), { recursive: true, force: true });
-  }
-}
-
-function isAlive(id: number): boolean {
-  try {
-    process.kill(id, 0);
-    return true;
-  } catch (error) {
-    return hasCode(error, ['EPERM']);
-  }
+  removeAbandoned(gitFolder, new RegExp(`^${prefix}([0-9]+)-[0-9a-f]{8}$`));
 }

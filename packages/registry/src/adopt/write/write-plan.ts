@@ -179,7 +179,8 @@ async function storeAll(
       'Take the filter away for devices/ in .gitattributes.',
       { file: foreign[0] },
     );
-  const distinct = [...new Set([...places.values()].flat().map(staged => staged.file))];
+  const asFiles = [...places].filter(([place]) => !filters.has(place)).flatMap(([, staged]) => staged);
+  const distinct = [...new Set(asFiles.map(staged => staged.file))];
   const plain = await storePlain(root, distinct);
   const large = new Map<string, string>();
   for (const [place] of filters)

@@ -1,5 +1,5 @@
-import { contentDigest } from '../snapshot/digest.ts';
-import type { OpenSource } from '../snapshot/types.ts';
+import { contentDigest } from './digest.ts';
+import type { OpenSource } from './types.ts';
 
 /** SHA-256 of an open source in hex; closes it. */
 export function hashAndClose(source: OpenSource): string {
