@@ -41,5 +41,3 @@ export {
   type CreditLicense,
   type Credits,
 } from './credits/credits.ts';
-export { creditsHtml, creditsMarkdown } from './credits/credits-markup.ts';
-export { creditsLabel, creditsPlain } from './credits/credits-plain.ts';

@@ -29,3 +29,6 @@ export { kinText } from './kin/kin-text.ts';
 export { auditJson, auditSarif } from './audit/audit-json.ts';
 export { auditMarkdown } from './audit/audit-markdown.ts';
 export { auditText } from './audit/audit-text.ts';
+export { creditsJson } from './credits/credits-json.ts';
+export { creditsHtml, creditsMarkdown } from './credits/credits-markup.ts';
+export { creditsLabel, creditsPlain } from './credits/credits-plain.ts';

@@ -1,6 +1,6 @@
-import { credits, creditsHtml, creditsLabel, creditsMarkdown, creditsPlain } from '@kinprint/license';
+import { credits } from '@kinprint/license';
 import { cacheFolder, openCache } from '@kinprint/registry';
-import { clean } from '@kinprint/report';
+import { creditsHtml, creditsJson, creditsLabel, creditsMarkdown, creditsPlain } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { registryFolder } from '../registry-folder.ts';
 import type { CreditsFlags } from './audit-flags.ts';
@@ -14,10 +14,9 @@ export async function creditsCommand(variant: string, flags: CreditsFlags, io: I
     const { works, history } = await openWorks(root, cache, flags.repo, io);
     try {
       const told = credits(works, namedWork(works, variant));
-      const lines = (text: string): string => `${text.split('\n').map(clean).join('\n')}\n`;
       switch (flags.json ? 'json' : flags.format) {
         case 'json':
-          io.out(`${JSON.stringify({ schema: 'kinprint:output/credits/1', ...told }, null, 2)}\n`);
+          io.out(`${JSON.stringify(creditsJson(told), null, 2)}\n`);
           break;
         case 'markdown':
           io.out(creditsMarkdown(told));
@@ -26,10 +25,10 @@ export async function creditsCommand(variant: string, flags: CreditsFlags, io: I
           io.out(creditsHtml(told));
           break;
         case 'label':
-          io.out(lines(creditsLabel(told, flags.columns)));
+          io.out(`${creditsLabel(told, flags.columns)}\n`);
           break;
         case 'text':
-          io.out(lines(creditsPlain(told)));
+          io.out(`${creditsPlain(told)}\n`);
       }
       return exit.fine;
     } finally {

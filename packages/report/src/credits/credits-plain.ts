@@ -1,16 +1,18 @@
-import type { CreditEntry, Credits } from './credits.ts';
+import type { CreditEntry, Credits } from '@kinprint/license';
+import { clean } from '../terminal/words.ts';
 import { everybody, list, madeFrom, phrasesOf } from './phrases.ts';
 
-/** Plain text, a block for every work. */
+/** Plain text, a block for every work; what people wrote can move no cursor. */
 export function creditsPlain(credits: Credits): string {
-  const blocks = [block(credits.work)];
-  if (credits.from.length > 0) blocks.push(madeFrom, ...credits.from.map(block));
+  const blocks = [creditBlock(credits.work)];
+  if (credits.from.length > 0) blocks.push(madeFrom, ...credits.from.map(creditBlock));
   if (credits.unknown.length > 0)
     blocks.push(`Also from works that are not at hand: ${list(credits.unknown)}.`);
-  return blocks.map(oneLined).join('\n\n');
+  return harmless(blocks.map(oneLined).join('\n\n'));
 }
 
-function block(entry: CreditEntry): string {
+/** One work: title and authors, source, license, changes; a line each. */
+export function creditBlock(entry: CreditEntry): string {
   const { title, by, license, changes } = phrasesOf(entry);
   const links = entry.licenses.flatMap(({ url }) => (url === null ? [] : [url]));
   return [
@@ -21,6 +23,10 @@ function block(entry: CreditEntry): string {
   ]
     .map(line => line.replace(/\s*\n\s*/g, ' '))
     .join('\n');
+}
+
+function harmless(text: string): string {
+  return text.split('\n').map(clean).join('\n');
 }
 
 function oneLined(text: string): string {
@@ -56,7 +62,7 @@ export function creditsLabel(credits: Credits, columns = 40): string {
     `License: ${licenses.length === 0 ? 'none stated' : licenses.join('; ')}.`,
     `More: ${work.url ?? work.id}`,
   ];
-  return sentences.flatMap(sentence => wrapped(sentence.replace(/\s+/g, ' '), columns)).join('\n');
+  return harmless(sentences.flatMap(sentence => wrapped(sentence.replace(/\s+/g, ' '), columns)).join('\n'));
 }
 
 /** Breaks at blanks; a longer word stands alone and whole, as a link that is cut leads nowhere. */

@@ -1,4 +1,4 @@
-import type { CreditEntry, Credits } from './credits.ts';
+import type { CreditEntry, Credits } from '@kinprint/license';
 import { list, madeFrom, phrasesOf } from './phrases.ts';
 
 /** Markdown (CommonMark): a list item for every work. What people wrote cannot become markup. */

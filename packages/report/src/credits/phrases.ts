@@ -1,4 +1,4 @@
-import type { CreditEntry, Credits } from './credits.ts';
+import type { CreditEntry, Credits } from '@kinprint/license';
 
 /** What a license asks to be said of every work, as sentences without layout. */
 export interface CreditPhrases {
