@@ -1,17 +1,15 @@
-import { bounds, type Measurement, type Mesh, type Note, seamClosed, transformMesh } from '@kinprint/mesh';
-import { align, type AlignResult } from './align/align.ts';
-import { alignedVerdict } from './bodies/match.ts';
-import { compareBodies, type CarriedBodies } from './bodies/compare-bodies.ts';
+import { type Measurement, type Mesh, type Note, seamClosed, transformMesh } from '@kinprint/mesh';
+import type { CarriedBodies } from './bodies/compare-bodies.ts';
 import type { Alignment, Comparison, Deviation, Region, Side, Verdict } from './comparison.ts';
-import { compareDefaults, sameTolerance } from './defaults.ts';
+import { compareDefaults } from './defaults.ts';
 import { deviationAcross } from './deviation/deviation.ts';
 import { featureChanges } from './features/changes.ts';
 import { carryFeature } from './features/carry.ts';
-import { noAlignment, placed } from './fixed-alignments.ts';
+import { noAlignment } from './fixed-alignments.ts';
 import { alone, both, type Helpers } from './helpers.ts';
 import type { MaterialWork } from './material.ts';
 import { describePiece } from './regions/describe.ts';
-import { sameTriangles } from './same-triangles.ts';
+import { pairDiagonal, pairTolerance, relateShapes } from './relate-shapes.ts';
 import { chordNote, crossingNote, holeNote, tessellationNote, turnedNote } from './notes.ts';
 
 /** One side of a comparison: a mesh in millimeters and what was measured of it. */
@@ -54,38 +52,28 @@ export async function compareMeshes(
   options: CompareOptions = {},
   helpers: Helpers = alone,
 ): Promise<Comparison> {
-  const diagonal = Math.max(diagonalOf(before.mesh), diagonalOf(after.mesh));
-  const tolerance_mm = options.tolerance_mm ?? sameTolerance(diagonal);
-  if (sameTriangles(before.mesh, after.mesh)) {
-    const { draft } = await measured();
-    return {
-      ...draft,
-      verdict: 'identical',
-      alignment: placed(1),
-      deviation: noDeviation(after.mesh),
-      volume: { ...draft.volume, ...nothing },
-    };
+  const tolerance_mm = options.tolerance_mm ?? pairTolerance(before.mesh, after.mesh);
+  const asPlaced = options.asPlaced ?? false;
+  const relation = relateShapes(before.mesh, after.mesh, { tolerance_mm, asPlaced });
+  const notes: Note[] = [...relation.notes];
+  switch (relation.kind) {
+    case 'identical': {
+      const { draft } = await measured();
+      return {
+        ...draft,
+        verdict: 'identical',
+        alignment: relation.alignment,
+        deviation: noDeviation(after.mesh),
+        volume: { ...draft.volume, ...nothing },
+      };
+    }
+    case 'empty': {
+      const { draft } = await measured();
+      return { ...draft, verdict: 'replaced', notes: [...draft.notes, ...notes] };
+    }
+    case 'aligned':
+      return finish(relation.verdict, relation.alignment, relation.bodies);
   }
-  if (before.mesh.triangles.length === 0 || after.mesh.triangles.length === 0) {
-    const { draft } = await measured();
-    const note: Note = {
-      code: 'no-faces',
-      text: 'One of the two has no faces: there is nothing to align.',
-      about: 'alignment',
-    };
-    return { ...draft, verdict: 'replaced', notes: [...draft.notes, note] };
-  }
-
-  const result = believed(
-    align(before.mesh, after.mesh, { tolerance_mm, asPlaced: options.asPlaced ?? false }),
-  );
-  const notes: Note[] = [...result.notes];
-  const whole = result.alignment;
-  if (!result.exact && !(options.asPlaced ?? false)) {
-    const byBody = compareBodies(before.mesh, after.mesh, whole, tolerance_mm, notes);
-    if (byBody !== null) return finish(byBody.verdict, byBody.alignment, byBody.notes, byBody);
-  }
-  return finish(alignedVerdict(result), whole, [], null);
 
   async function measured(): Promise<{ draft: Comparison; of: { before: Measurement; after: Measurement } }> {
     const [b, a] = await both(measurementOf, [before, after]);
@@ -95,12 +83,10 @@ export async function compareMeshes(
   async function finish(
     aligned: Verdict,
     alignment: Alignment,
-    more: readonly Note[],
     bodies: CarriedBodies | null,
   ): Promise<Comparison> {
-    notes.push(...more);
     const lines = bodies?.lines ?? [];
-    if (aligned === 'replaced' && !(options.asPlaced ?? false)) {
+    if (aligned === 'replaced' && !asPlaced) {
       const { draft } = await measured();
       const note: Note = {
         code: 'no-alignment',
@@ -136,7 +122,7 @@ export async function compareMeshes(
       features.before,
       features.after,
       tolerance_mm,
-      diagonal,
+      pairDiagonal(before.mesh, after.mesh),
       of.after.area_mm2,
     );
     const told: Comparison = {
@@ -168,7 +154,11 @@ export async function compareMeshes(
       notes.push(...holeNote(of.before, of.after));
       return { ...told, notes: distinct(notes), verdict: 'unsound' };
     }
-    notes.push(...material.notes, ...crossingNote(of.before, of.after), ...chordNote(told, diagonal));
+    notes.push(
+      ...material.notes,
+      ...crossingNote(of.before, of.after),
+      ...chordNote(told, pairDiagonal(before.mesh, after.mesh)),
+    );
     const regions: Region[] = material.regions
       .map((piece, _, { length }) =>
         describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features, length),
@@ -191,19 +181,6 @@ function measurementOf({ measurement }: Measured | Measuring): () => Promise<Mea
 
 function volumeOf(side: Measured | Measuring): () => Promise<number | null> {
   return 'volume' in side ? side.volume : () => Promise.resolve(side.measurement.volume_mm3);
-}
-
-/**
- * A rework of a rescaled part is believed only when most of both surfaces says so: at some size a face of anything
- * matches a face of anything else. A factor near 1, as two tessellations of one ball have it, is no such claim.
- */
-function believed(result: AlignResult): AlignResult {
-  const { alignment, exact, matchedBefore, matchedAfter } = result;
-  const scaled = alignment.kind === 'uniform-scale' || alignment.kind === 'axis-scale';
-  const near = alignment.scale.every(s => Math.abs(s - 1) < compareDefaults.scaledFrom);
-  if (!scaled || exact || near || Math.min(matchedBefore, matchedAfter) >= compareDefaults.scaledShare)
-    return result;
-  return { ...result, alignment: noAlignment, notes: [] };
 }
 
 function hasVolumes({ volume }: Comparison): boolean {
@@ -273,13 +250,6 @@ function side(m: Measurement): Side {
     area_mm2: m.area_mm2,
     size_mm: m.bounds_mm?.size ?? null,
   };
-}
-
-function diagonalOf(mesh: Mesh): number {
-  const box = bounds(mesh);
-  return box === null
-    ? 0
-    : Math.hypot(box.max[0] - box.min[0], box.max[1] - box.min[1], box.max[2] - box.min[2]);
 }
 
 function noDeviation(mesh: Mesh): Deviation | null {

@@ -14,6 +14,9 @@ import type { Feature, Note, Soundness, ThinPlace, Vec3 } from '@kinprint/mesh';
 export type Verdict =
   'identical' | 'same-shape' | 'moved' | 'mirrored' | 'rescaled' | 'reworked' | 'replaced' | 'unsound';
 
+/** What an alignment alone can tell; only booleans find a comparison unsound. */
+export type AlignedVerdict = Exclude<Verdict, 'unsound'>;
+
 export type AlignmentKind = 'none' | 'identity' | 'rigid' | 'mirrored' | 'uniform-scale' | 'axis-scale';
 
 /**

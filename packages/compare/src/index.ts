@@ -3,8 +3,14 @@ export * from './defaults.ts';
 export * from './trees/types.ts';
 export { align, type AlignOptions, type AlignResult } from './align/align.ts';
 export { compareMeshes, type CompareOptions, type Measured, type Measuring } from './compare.ts';
+export { relateShapes, type RelateOptions, type ShapeRelation } from './relate-shapes.ts';
 export { matchedShare, surfacePoints, type SurfacePoints } from './deviation/matched-share.ts';
-export { deviation, deviationAcross, type DeviationOptions, type DeviationResult } from './deviation/deviation.ts';
+export {
+  deviation,
+  deviationAcross,
+  type DeviationOptions,
+  type DeviationResult,
+} from './deviation/deviation.ts';
 export { compareParts } from './trees/compare-parts.ts';
 export { pairByPathAndContent, type EntryPair, type EntryPairs } from './trees/pair-by-content.ts';
 export { bodyMeshes, shapeSummary, type FileSummary, type ShapeSummary } from './trees/shape-summary.ts';

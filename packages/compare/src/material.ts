@@ -1,5 +1,10 @@
 import type { Mesh } from '@kinprint/mesh';
-import { materialDifference, type Kernel, type MaterialDifference, type MaterialOptions } from '@kinprint/solid';
+import {
+  materialDifference,
+  type Kernel,
+  type MaterialDifference,
+  type MaterialOptions,
+} from '@kinprint/solid';
 
 /**
  * Finds the material that was added and removed. Whoever runs it may bound its time or memory: null says that it was

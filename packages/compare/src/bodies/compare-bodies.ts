@@ -9,13 +9,13 @@ import {
   transformMesh,
   type Vec3,
 } from '@kinprint/mesh';
-import type { Alignment, BodyMatch, Verdict } from '../comparison.ts';
+import type { AlignedVerdict, Alignment, BodyMatch } from '../comparison.ts';
 import { compareDefaults } from '../defaults.ts';
 import { alignedVerdict, bodyLine, matchBodies, type MatchedBody } from './match.ts';
 
 /** Files of several bodies, once each body of BEFORE was carried to its counterpart. */
 export interface CarriedBodies {
-  readonly verdict: Verdict;
+  readonly verdict: AlignedVerdict;
   /** Of the largest body that has a counterpart: the frame in which the rest is told. */
   readonly alignment: Alignment;
   readonly lines: readonly BodyMatch[];
@@ -103,7 +103,7 @@ function anchor(pairs: readonly MatchedBody[], after: readonly Mesh[]): Alignmen
 }
 
 /** All bodies the same shape: the file is what its bodies became; anything else is a rework. */
-function wholeVerdict(matched: readonly MatchedBody[]): Verdict {
+function wholeVerdict(matched: readonly MatchedBody[]): AlignedVerdict {
   const verdicts = new Set(matched.map(m => (m.result === null ? 'reworked' : alignedVerdict(m.result))));
   if (verdicts.has('reworked') || verdicts.has('replaced')) return 'reworked';
   if (verdicts.has('rescaled')) return verdicts.size === 1 ? 'rescaled' : 'reworked';

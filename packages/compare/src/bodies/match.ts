@@ -1,6 +1,6 @@
 import type { Mesh } from '@kinprint/mesh';
 import { align, type AlignResult } from '../align/align.ts';
-import type { Alignment, BodyMatch, Verdict } from '../comparison.ts';
+import type { AlignedVerdict, Alignment, BodyMatch } from '../comparison.ts';
 import { compareDefaults } from '../defaults.ts';
 import { sameTriangles } from '../same-triangles.ts';
 import { bodyVolume } from './body-volume.ts';
@@ -111,7 +111,7 @@ export function bodyVerdict(
 }
 
 /** The verdict that an alignment alone can give. */
-export function alignedVerdict(result: AlignResult | null): Verdict {
+export function alignedVerdict(result: AlignResult | null): AlignedVerdict {
   if (result === null || result.alignment.kind === 'none') return 'replaced';
   if (!result.exact) return 'reworked';
   switch (result.alignment.kind) {

@@ -2,14 +2,14 @@ import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from '../git/nearest.ts';
 import { noCache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
-import { takeTurns } from '../work/pool.ts';
+import { openPool, takeTurns, type WorkPool } from '../work/pool.ts';
 import { filesText } from './cached-standing.ts';
 import { checkVariant, saysShape } from './check-variant.ts';
-import { comparePool, type ComparePool } from './compare-pool.ts';
 import type { PartLook } from './facts.ts';
 import { byWeight, countsOf, type Finding } from './finding.ts';
 import type { CheckOptions, CheckReport } from './types.ts';
-import { measureParts, unitOf, type MeshWanted } from './measure-parts.ts';
+import { planMeasuring, unitOf, type MeasurePlan, type MeshWanted } from './measure-parts.ts';
+import { relatingWith } from './relating.ts';
 import { sameContentFindings } from './rules/same-content.ts';
 import { wholeFindings } from './rules/whole.ts';
 import { inShard } from './shard.ts';
@@ -26,33 +26,28 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
   const whole = options.variants === undefined && (shard === null || shard.index === 1);
 
   const wanted = chosen.flatMap(meshesOf);
-  const looks = await measureParts(
+  const plan = await planMeasuring(
     state.files,
     wanted.map(w => w.mesh),
-    {
-      cache,
-      ...(options.progress === undefined ? {} : { progress: options.progress }),
-      ...(options.worker === undefined ? {} : { worker: options.worker }),
-    },
+    { cache, ...(options.progress === undefined ? {} : { progress: options.progress }) },
   );
-  const lookAt = new Map<string, (PartLook | null)[]>();
-  wanted.forEach(({ address, part }, k) => {
-    const list = lookAt.get(address) ?? [];
-    list[part] = looks[k];
-    lookAt.set(address, list);
-  });
+  const indices = new Map<VariantState, number[]>();
+  wanted.forEach(({ variant }, k) => indices.set(variant, [...(indices.get(variant) ?? []), k]));
 
   const findings: Finding[] = [];
-  const pool = poolFor(chosen, options.worker);
+  const pool = poolFor(plan, chosen, options.worker);
+  const means = { ...options, cache, relating: relatingWith(pool) };
+  const check = async (variant: VariantState): Promise<Finding[]> => {
+    const looks: (PartLook | null)[] = [];
+    const mine = indices.get(variant) ?? [];
+    const found = await Promise.all(mine.map(async k => [wanted[k].part, await plan.look(k, pool)] as const));
+    for (const [part, look] of found) looks[part] = look;
+    return checkVariant(state, variant, looks, means);
+  };
   try {
     // Not all at once: each may hold a file or two of history open.
     const turns = takeTurns(variantsAtATime);
-    const means = { ...options, cache, compare: pool.compare };
-    const found = await Promise.all(
-      chosen.map(variant =>
-        turns(() => checkVariant(state, variant, lookAt.get(variant.address) ?? [], means)),
-      ),
-    );
+    const found = await Promise.all(chosen.map(variant => turns(() => check(variant))));
     findings.push(...found.flat());
   } finally {
     await pool.close();
@@ -85,14 +80,20 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
 
 const variantsAtATime = 16;
 
-/** For the comparisons that derivations ask for. */
-function poolFor(variants: readonly VariantState[], worker: URL | null | undefined): ComparePool {
-  const compared = variants.filter(({ document }) =>
+/** For the measurements, and for finding out whether derivations hold; threads start with the first task. */
+function poolFor(
+  { tasks, bytes }: MeasurePlan,
+  variants: readonly VariantState[],
+  worker: URL | null | undefined,
+): WorkPool {
+  const related = variants.filter(({ document }) =>
     (document.value?.derivations ?? []).some(({ relation }) => saysShape(relation)),
   );
-  const tasks = compared.reduce((sum, { document }) => sum + (document.value?.parts.length ?? 0), 0);
-  const bytes = compared.flatMap(variant => variant.files).reduce((sum, { size }) => sum + (size ?? 0), 0);
-  return comparePool(bytes, tasks, worker);
+  return openPool({
+    tasks: related.reduce((sum, { document }) => sum + (document.value?.parts.length ?? 0), tasks),
+    bytes: related.flatMap(variant => variant.files).reduce((sum, { size }) => sum + (size ?? 0), bytes),
+    ...(worker === undefined ? {} : { worker }),
+  });
 }
 
 function chooseVariants(state: RegistryState, { variants, shard }: CheckOptions): VariantState[] {
@@ -111,16 +112,18 @@ function chooseVariants(state: RegistryState, { variants, shard }: CheckOptions)
 }
 
 interface Wanted {
-  readonly address: string;
+  readonly variant: VariantState;
+  /** Its index among the parts. */
   readonly part: number;
   readonly mesh: MeshWanted;
 }
 
 /** The meshes of a variant that are there. */
-function meshesOf({ address, folder, files, document }: VariantState): Wanted[] {
+function meshesOf(variant: VariantState): Wanted[] {
+  const { folder, files, document } = variant;
   const refs = new Map(files.map(ref => [ref.path, ref]));
   return (document.value?.parts ?? []).flatMap((part, k) => {
     const ref = refs.get(`${folder}/${part.mesh}`);
-    return ref === undefined ? [] : [{ address, part: k, mesh: { ref, unit: unitOf(part.unit) } }];
+    return ref === undefined ? [] : [{ variant, part: k, mesh: { ref, unit: unitOf(part.unit) } }];
   });
 }

@@ -5,7 +5,8 @@ import type { CheckOptions } from './types.ts';
 import type { PartLook } from './facts.ts';
 import { cachedStanding } from './cached-standing.ts';
 import { inManifest, ofProblem, type Finding } from './finding.ts';
-import { likenessOf, type Comparer, type Content, type PartLikeness } from './likeness.ts';
+import { likenessOf, type Content, type PartLikeness } from './likeness.ts';
+import type { Relating } from './relating.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';
 import { fitFindings } from './rules/fit.ts';
@@ -21,7 +22,7 @@ import { unsettledFindings } from './rules/unsettled.ts';
 
 export interface Means extends Pick<CheckOptions, 'sources' | 'recorded' | 'contentOf'> {
   readonly cache: Cache;
-  readonly compare: Comparer;
+  readonly relating: Relating;
 }
 
 /**
@@ -83,7 +84,7 @@ async function likenesses(
       found[k] =
         older === null
           ? null
-          : await likenessOf(older, newer, relation === 'mirror', means.compare, means.cache);
+          : await likenessOf(older, newer, relation === 'mirror', means.relating, means.cache);
     } catch (error) {
       // Whatever made a comparison fail must not keep the rest from being checked.
       found[k] = null;

@@ -4,7 +4,7 @@ import { entryOf } from '../state/entries.ts';
 import { hashAndClose } from '../snapshot/read-and-close.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import { entryInput } from '../work/entry-input.ts';
-import { openPool } from '../work/pool.ts';
+import { openPool, type WorkPool } from '../work/pool.ts';
 import type { FileReport, TaskOutcome } from '../work/task.ts';
 import { factsOf, isKeptLook, type PartLook } from './facts.ts';
 
@@ -18,66 +18,89 @@ export interface MeshWanted {
   readonly unit: Unit | null;
 }
 
-export interface MeasurePartsOptions {
+/** Meshes of one state that are to be measured. */
+export interface MeasurePlan {
+  /** How many contents the cache does not know. */
+  readonly tasks: number;
+  /** Size of those. */
+  readonly bytes: number;
+  /** Looks at the mesh wanted at an index, at most once for each content; `pool` is asked where the cache knows nothing. */
+  look(index: number, pool: WorkPool): Promise<PartLook>;
+}
+
+export interface MeasurePlanOptions {
   readonly cache: Cache;
   /** Told how many of the meshes that had to be measured are done. */
   readonly progress?: (done: number, total: number) => void;
-  readonly worker?: URL | null;
 }
 
 /**
- * Measures meshes of a registry's state on all cores. What was measured before is taken from the cache by content and
- * unit; a content that occurs several times is measured once.
- *
- * @returns one for each wanted mesh, in their order
+ * Finds out which meshes of a registry's state must be measured. What was measured before is taken from the cache by
+ * content and unit; a content that occurs several times is measured once.
  */
-export async function measureParts(
+export async function planMeasuring(
   files: RegistryFiles,
   wanted: readonly MeshWanted[],
-  { cache, progress = () => undefined, worker }: MeasurePartsOptions,
-): Promise<PartLook[]> {
+  { cache, progress = () => undefined }: MeasurePlanOptions,
+): Promise<MeasurePlan> {
   const keys: (string | null)[] = [];
   for (const { ref, unit } of wanted) keys.push(ref.problem === null ? await keyOf(files, ref, unit) : null);
 
-  const looks = new Map<string, PartLook>();
+  const looks = new Map<string, Promise<PartLook>>();
   const missing = new Map<string, MeshWanted>();
   keys.forEach((key, k) => {
     if (key === null || looks.has(key) || missing.has(key)) return;
     const known = key.startsWith(unreadableKey) ? undefined : cache.get(kind, version, key);
-    if (isKeptLook(known)) looks.set(key, known);
+    if (isKeptLook(known)) looks.set(key, Promise.resolve(known));
     else missing.set(key, wanted[k]);
   });
+  let done = 0;
 
-  if (missing.size > 0) {
-    const bytes = [...missing.values()].reduce((sum, { ref }) => sum + (ref.size ?? 0), 0);
-    const pool = openPool({ bytes, tasks: missing.size, ...(worker === undefined ? {} : { worker }) });
-    let done = 0;
-    try {
-      await Promise.all(
-        [...missing].map(async ([key, { ref, unit }]) => {
-          const outcome = await pool.run<'measure'>(async () => ({
-            kind: 'measure',
-            file: await entryInput(await entryOf(files, ref), null, pool.threads),
-            options: unit === null ? {} : { unit },
-          }));
-          const look = lookOf(outcome);
-          looks.set(key, look);
-          if (lasts(look) && (await isStill(files, ref, key))) cache.put(kind, version, key, look);
-          progress(++done, missing.size);
-        }),
-      );
-    } finally {
-      await pool.close();
-      cache.flush();
-    }
+  async function measure(key: string, { ref, unit }: MeshWanted, pool: WorkPool): Promise<PartLook> {
+    const outcome = await pool.run<'measure'>(async () => ({
+      kind: 'measure',
+      file: await entryInput(await entryOf(files, ref), null, pool.threads),
+      options: unit === null ? {} : { unit },
+    }));
+    const look = lookOf(outcome);
+    if (lasts(look) && (await isStill(files, ref, key))) cache.put(kind, version, key, look);
+    progress(++done, missing.size);
+    return look;
   }
 
-  return wanted.map(({ ref }, k): PartLook => {
-    if (ref.problem !== null) return { state: 'absent', problem: ref.problem };
-    const look = looks.get(keys[k] ?? '');
-    if (look === undefined) throw new Error(`${ref.path} was not measured.`);
-    return look;
-  });
+  return {
+    tasks: missing.size,
+    bytes: [...missing.values()].reduce((sum, { ref }) => sum + (ref.size ?? 0), 0),
+    async look(index, pool) {
+      const { ref } = wanted[index];
+      const key = keys[index];
+      if (ref.problem !== null) return { state: 'absent', problem: ref.problem };
+      if (key === null) throw new Error(`${ref.path} has no key.`);
+      const known = looks.get(key) ?? measure(key, wanted[index], pool);
+      looks.set(key, known);
+      return known;
+    },
+  };
+}
+
+/**
+ * Measures meshes of a registry's state on all cores.
+ *
+ * @returns one look for each wanted mesh, in their order
+ */
+export async function measureParts(
+  files: RegistryFiles,
+  wanted: readonly MeshWanted[],
+  { worker, ...options }: MeasurePlanOptions & { readonly worker?: URL | null },
+): Promise<PartLook[]> {
+  const plan = await planMeasuring(files, wanted, options);
+  const pool = openPool({ ...plan, ...(worker === undefined ? {} : { worker }) });
+  try {
+    return await Promise.all(wanted.map((_, k) => plan.look(k, pool)));
+  } finally {
+    await pool.close();
+    options.cache.flush();
+  }
 }
 
 /**

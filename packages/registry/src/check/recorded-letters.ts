@@ -1,5 +1,5 @@
-import { readDocument } from '@kinprint/manifest';
 import type { Cache } from '../cache/cache.ts';
+import { cachedReader } from '../cache/read-document-cached.ts';
 import { registryDefaults } from '../defaults.ts';
 import { readAndClose } from '../snapshot/read-and-close.ts';
 import { runGit } from '../git/program.ts';
@@ -97,9 +97,9 @@ async function lettersOf(
     return [];
   }
   const text = Buffer.from(readAndClose(object.content)).toString('utf8');
-  // Parsing is slow, and most manifests that were never recorded say so by having no digest in them.
+  // Parsing is slow. Most versions were read before as the present one, and most manifests that were never recorded say so by having no digest in them.
   const revisions = /sha256:[0-9a-f]{64}/.test(text)
-    ? (readDocument('variant', text, 'variant.yaml').value?.revisions ?? [])
+    ? (cachedReader(cache)('variant', text, 'variant.yaml').value?.revisions ?? [])
     : [];
   const pairs = revisions.map(({ letter, digest }) => [letter, digest] as const);
   cache.put(kind, version, blob, pairs);

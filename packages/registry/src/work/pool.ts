@@ -112,12 +112,14 @@ function transferable(task: Task): TransferListItem[] {
 function inputsOf(task: Task): readonly FileInput[] {
   switch (task.kind) {
     case 'compare':
+    case 'relate':
       return [task.before, task.after];
     case 'kin':
       return [task.query, task.candidate];
     case 'measure':
     case 'prints':
     case 'summarize':
+    case 'symmetric':
       return [task.file];
     case 'material':
       return [];

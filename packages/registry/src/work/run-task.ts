@@ -1,4 +1,11 @@
-import { bodyMeshes, compareMeshes, shapeSummary, treeDefaults, type FileSummary } from '@kinprint/compare';
+import {
+  bodyMeshes,
+  compareMeshes,
+  relateShapes,
+  shapeSummary,
+  treeDefaults,
+  type FileSummary,
+} from '@kinprint/compare';
 import {
   bytesSource,
   InputError,
@@ -8,6 +15,7 @@ import {
   meshTask,
   readMesh,
   type MeasureTask,
+  type Mesh,
   type MeshFile,
   type ReadOptions,
 } from '@kinprint/mesh';
@@ -20,6 +28,7 @@ import { booleansHere, type Booleans } from './booleans.ts';
 import type { Crew } from './crew.ts';
 import { crewHelpers } from './crew-helpers.ts';
 import { allOf, offerMeasuring } from './offer-measuring.ts';
+import { isOwnMirrorImage } from './own-mirror-image.ts';
 import { shared } from './shared.ts';
 import type {
   FileInput,
@@ -88,12 +97,18 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
       return summarize(toMeasure(task.file, task.options, null));
     case 'compare':
       return compare(task, means);
+    case 'relate': {
+      const [before, after] = bothMeshes(task.before, task.options, task.after, task.options);
+      const { verdict, alignment } = relateShapes(before, after, task.options);
+      return { verdict, alignment };
+    }
+    case 'symmetric':
+      return isOwnMirrorImage(toMeasure(task.file, task.options, null).object.mesh, task.options);
     case 'prints':
       return meshPrints(toMeasure(task.file, task.options, null).object.mesh);
     case 'kin': {
-      const query = ofSide('before', () => toMeasure(task.query, task.queryOptions, null));
-      const candidate = ofSide('after', () => toMeasure(task.candidate, task.candidateOptions, null));
-      return verifyKin(query.object.mesh, candidate.object.mesh);
+      const { query, queryOptions, candidate, candidateOptions } = task;
+      return verifyKin(...bothMeshes(query, queryOptions, candidate, candidateOptions));
     }
     case 'material': {
       const found = await booleansHere.find(task.before, task.after, task.options);
@@ -101,6 +116,18 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
       return found;
     }
   }
+}
+
+function bothMeshes(
+  before: FileInput,
+  beforeOptions: ReadOptions,
+  after: FileInput,
+  afterOptions: ReadOptions,
+): [Mesh, Mesh] {
+  return [
+    ofSide('before', () => toMeasure(before, beforeOptions, null).object.mesh),
+    ofSide('after', () => toMeasure(after, afterOptions, null).object.mesh),
+  ];
 }
 
 async function measureAll(

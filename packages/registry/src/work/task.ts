@@ -1,4 +1,11 @@
-import type { Comparison, CompareOptions, FileSummary } from '@kinprint/compare';
+import type {
+  AlignedVerdict,
+  Alignment,
+  CompareOptions,
+  Comparison,
+  FileSummary,
+  RelateOptions,
+} from '@kinprint/compare';
 import type { Mesh } from '@kinprint/mesh';
 import type { MaterialDifference, MaterialOptions } from '@kinprint/solid';
 import type { FileMeasurement, Measurement, MeasureOptions, Place, ReadOptions } from '@kinprint/mesh';
@@ -33,6 +40,12 @@ export interface PairComparison {
   readonly measurements: readonly [Measurement, Measurement];
 }
 
+/** What the alignment of two files alone tells: much cheaper than a comparison. */
+export interface PairRelation {
+  readonly verdict: AlignedVerdict;
+  readonly alignment: Alignment;
+}
+
 /** A piece of work that a worker can do by itself. */
 export type Task =
   | { readonly kind: 'measure'; readonly file: FileInput; readonly options: FileOptions }
@@ -42,6 +55,18 @@ export type Task =
       readonly before: FileInput;
       readonly after: FileInput;
       readonly options: PairOptions;
+    }
+  | {
+      readonly kind: 'relate';
+      readonly before: FileInput;
+      readonly after: FileInput;
+      readonly options: ReadOptions & RelateOptions;
+    }
+  /** Whether a shape is its own mirror image. */
+  | {
+      readonly kind: 'symmetric';
+      readonly file: FileInput;
+      readonly options: ReadOptions & RelateOptions;
     }
   | { readonly kind: 'prints'; readonly file: FileInput; readonly options: ReadOptions }
   | {
@@ -63,6 +88,8 @@ export interface TaskResults {
   readonly measure: FileReport;
   readonly summarize: FileSummary;
   readonly compare: PairComparison;
+  readonly relate: PairRelation;
+  readonly symmetric: boolean;
   readonly prints: MeshPrints;
   readonly kin: Kinship | null;
   readonly material: MaterialDifference;

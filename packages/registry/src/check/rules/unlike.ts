@@ -1,7 +1,8 @@
 import type { Derivation, VariantDocument } from '@kinprint/manifest';
 import type { VariantState } from '../../state/types.ts';
 import { inManifest, type Finding } from '../finding.ts';
-import { unchanged, type PartLikeness } from '../likeness.ts';
+import { unchanged } from '../../work/own-mirror-image.ts';
+import type { PartLikeness } from '../likeness.ts';
 
 /**
  * Derivations that the meshes do not bear out: a mirror in which nothing is mirrored that could be, a rescaling in
@@ -65,7 +66,5 @@ function wordsOf({ verdict, mirrored, scaled }: PartLikeness): string {
       return ['is reworked', mirrored ? ', mirrored' : '', scaled ? ', rescaled' : ''].join('');
     case 'replaced':
       return 'is another shape';
-    case 'unsound':
-      return 'cannot be compared';
   }
 }
