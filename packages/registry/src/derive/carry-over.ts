@@ -1,10 +1,12 @@
 import type { Author, Derivation, VariantDocument } from '@kinprint/manifest';
+import { carriedTerms, licenseOf } from './carry-terms.ts';
 import type { DerivedFile, Derived, DeriveOptions, Parent } from './derive.ts';
+import { freePath } from './free-path.ts';
 
 /**
  * A new variant with everything of its parents: files, authors with their roles, license, cautions. Of further
  * parents come the parts whose names the first does not use; each keeps its own license and authors where they
- * differ. Nothing is recorded of it yet.
+ * differ. What the parents' licenses leave open is told, see `carriedTerms`. Nothing is recorded of it yet.
  *
  * @param parents at least one
  */
@@ -13,50 +15,49 @@ export function carryOver(parents: readonly Parent[], options: DeriveOptions): D
   if (first === undefined) throw new Error('A variant derives from at least one.');
   const unsettled: string[] = [];
   const files: DerivedFile[] = first.content.refs.map(ref => copyOf(first, ref.path));
-  const parts = [...first.manifest.parts];
+  const terms = carriedTerms(parents);
+  const parts = first.manifest.parts.map(part => ({ ...part, ...licenseOf(part, first, terms) }));
   const hardware = [...(first.manifest.hardware ?? [])];
   for (const parent of others) {
+    const taken = takeFiles(parent, files);
     for (const part of parent.manifest.parts) {
       if (parts.some(known => known.id === part.id)) {
         unsettled.push(`The part '${part.id}' is in both parents; that of ${first.address} was taken.`);
         continue;
       }
-      const mesh = freePath(part.mesh, files);
-      files.push(copyOf(parent, `${parent.content.folder}/${part.mesh}`, mesh));
-      for (const model of part.source ?? [])
-        if (!files.some(file => file.path === model))
-          files.push(copyOf(parent, `${parent.content.folder}/${model}`));
-      const license = part.license ?? parent.manifest.license;
       const authors = part.authors ?? parent.manifest.authors;
       parts.push({
         ...part,
-        mesh,
-        ...(license === undefined || license === first.manifest.license ? {} : { license }),
+        mesh: taken(part.mesh),
+        ...(part.source === undefined ? {} : { source: part.source.map(taken) }),
+        ...licenseOf(part, parent, terms),
         ...(authors === undefined || authors.length === 0 ? {} : { authors }),
       });
     }
     for (const item of parent.manifest.hardware ?? [])
       if (!hardware.some(known => known.id === item.id)) hardware.push(item);
-    if (parent.manifest.license !== first.manifest.license)
-      unsettled.push(
-        `The licenses differ: ${first.manifest.license ?? 'none'} (${first.address}), ${parent.manifest.license ?? 'none'} (${parent.address}). The whole must satisfy both.`,
-      );
   }
-  const { revisions: _, ...rest } = first.manifest;
+  unsettled.unshift(...terms.unsettled);
+  const { revisions: _, license: _license, ...rest } = first.manifest;
   const cautions = [...new Set(parents.flatMap(parent => parent.manifest.cautions ?? []))];
   const authors = allAuthors(parents);
   const title = options.title ?? titleFor(first.manifest.title, options.relation);
   const manifest: VariantDocument = {
     ...rest,
     title: [...title].slice(0, 200).join(''),
+    ...(terms.license === null ? {} : { license: terms.license }),
     ...(authors.length === 0 ? {} : { authors }),
-    derivations: parents.map(parent => derivationOf(parent, options)),
+    derivations: parents.map(parent => derivationOf(parent, options, terms.marks.get(parent) ?? [])),
     parts,
     ...(hardware.length === 0 ? {} : { hardware }),
     ...(cautions.length === 0 ? {} : { cautions }),
   };
+  const marks = new Set([...terms.marks.values()].flat());
   const comments: Record<string, string> = {
-    '': `Derived from ${parents.map(parent => parent.address).join(' and ')}.`,
+    '': [
+      `Derived from ${parents.map(parent => parent.address).join(' and ')}.`,
+      ...[...marks].map(text => `unsettled: ${text}`),
+    ].join('\n'),
     '/title': 'Say what this one is; the title was made from the first one.',
   };
   if (manifest.authors !== undefined)
@@ -85,8 +86,14 @@ const titleWords: Readonly<Record<Derivation['relation'], string>> = {
   copy: 'copy',
 };
 
-function derivationOf(parent: Parent, options: DeriveOptions): Derivation {
-  const base = { from: parent.address, digest: parent.digest, relation: options.relation };
+/** @param marks what a person must still look at */
+function derivationOf(parent: Parent, options: DeriveOptions, marks: readonly string[]): Derivation {
+  const base = {
+    from: parent.address,
+    digest: parent.digest,
+    relation: options.relation,
+    ...(marks.length === 0 ? {} : { unsettled: marks.join(' ') }),
+  };
   switch (options.relation) {
     case 'mirror':
       return { ...base, changes: 'Every part mirrored across the plane x = 0.' };
@@ -96,7 +103,7 @@ function derivationOf(parent: Parent, options: DeriveOptions): Derivation {
       return { ...base, changes: 'Nothing: taken over as it is.' };
     case 'remix':
     case 'combination':
-      return { ...base, unsettled: 'Say what was changed.' };
+      return { ...base, unsettled: ['Say what was changed.', ...marks].join(' ') };
   }
 }
 
@@ -111,22 +118,32 @@ function allAuthors(parents: readonly Parent[]): Author[] {
   return [...all.values()];
 }
 
+/**
+ * Copies files of a further parent, each once and under a name that no other file has.
+ *
+ * @returns takes a file by its path in the parent's folder; gives its path in the new one
+ */
+function takeFiles(parent: Parent, files: DerivedFile[]): (path: string) => string {
+  const taken = new Map<string, string>();
+  return path => {
+    const known = taken.get(path);
+    if (known !== undefined) return known;
+    const free = freePath(
+      path,
+      files.map(file => file.path),
+    );
+    files.push(copyOf(parent, `${parent.content.folder}/${path}`, free));
+    taken.set(path, free);
+    return free;
+  };
+}
+
 function copyOf(
   parent: Parent,
   from: string,
   path = from.slice(parent.content.folder.length + 1),
 ): DerivedFile {
   return { kind: 'copy', path, parent, from };
-}
-
-/** The path, or with a number where another file has it. */
-function freePath(path: string, files: readonly DerivedFile[]): string {
-  const taken = new Set(files.map(file => file.path.toLowerCase()));
-  const dot = path.lastIndexOf('.');
-  for (let n = 1; ; n++) {
-    const candidate = n === 1 ? path : `${path.slice(0, dot)}-${n}${path.slice(dot)}`;
-    if (!taken.has(candidate.toLowerCase())) return candidate;
-  }
 }
 
 /** Keys in the order that people read them in. */

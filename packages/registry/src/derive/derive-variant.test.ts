@@ -175,16 +175,23 @@ describe('deriveVariant', () => {
     repo.write('devices/cuff/other/parts/shell.stl', boxFile(1, 2, 3));
     repo.write('devices/cuff/other/parts/strap.stl', boxFile(4, 5, 6));
     await recordVariant(await read(repo), 'cuff/other', { date: '2026-03-14' });
-    const { value, report, files } = await derive(repo, {
+    const { value, report, text, files } = await derive(repo, {
       relation: 'combination',
       others: ['cuff/other@A'],
       to: 'both',
     });
     expect(value.parts.map(part => [part.id, part.mesh, part.license])).toEqual([
-      ['shell', 'parts/shell.stl', undefined],
-      ['strap', 'parts/strap.stl', undefined],
+      ['shell', 'parts/shell.stl', 'CC-BY-SA-4.0'],
+      ['strap', 'parts/strap.stl', 'CC-BY-SA-4.0'],
       ['clip', 'parts/strap-2.stl', 'CC0-1.0'],
     ]);
+    // Which license holds for the whole is a person's to settle; check says so until it is.
+    expect(value.license).toBeUndefined();
+    expect(value.derivations?.map(item => item.unsettled)).toEqual([
+      'Say what was changed. The licenses of the parents differ: settle that of the whole.',
+      'Say what was changed. The licenses of the parents differ: settle that of the whole.',
+    ]);
+    expect(text).toContain('# unsettled: The licenses of the parents differ');
     expect(files).toContain('devices/cuff/both/parts/strap-2.stl');
     expect(value.authors?.map(author => author.name)).toEqual(['Ines Sample', 'Kim Example']);
     expect(value.cautions).toEqual(['Check the skin after each use.', 'Keep from heat.']);
@@ -192,7 +199,96 @@ describe('deriveVariant', () => {
       ['cuff/left@A', 'combination'],
       ['cuff/other@A', 'combination'],
     ]);
-    expect(report.unsettled.join(' ')).toMatch(/'shell' is in both.*licenses differ/);
+    expect(report.unsettled.join(' ')).toMatch(/licenses differ.*'shell' is in both/);
+  });
+
+  it('carries one license of a combination where all have the same, and renames models as it does meshes', async () => {
+    const { repo } = await recorded();
+    repo.write(
+      'devices/cuff/other/variant.yaml',
+      'kinprint: variant/1\ntitle: Other\nlicense: CC-BY-SA-4.0\nparts:\n  - {id: clip, mesh: parts/shell.stl, source: [source/shell.step]}\n  - {id: hook, mesh: parts/shell.stl, source: [source/shell.step]}\n',
+    );
+    repo.write('devices/cuff/other/parts/shell.stl', boxFile(4, 5, 6));
+    repo.write('devices/cuff/other/source/shell.step', 'another model');
+    await recordVariant(await read(repo), 'cuff/other', { date: '2026-03-14' });
+    const { value, report } = await derive(repo, {
+      relation: 'combination',
+      others: ['cuff/other'],
+      to: 'both',
+    });
+    expect(value.license).toBe('CC-BY-SA-4.0');
+    expect(report.unsettled).toEqual(['Say in derivations what was changed; many licenses ask for it.']);
+    expect(value.parts.slice(2).map(part => [part.id, part.mesh, part.source, part.license])).toEqual([
+      ['clip', 'parts/shell-2.stl', ['source/shell-2.step'], undefined],
+      ['hook', 'parts/shell-2.stl', ['source/shell-2.step'], undefined],
+    ]);
+    expect(readFileSync(path.join(repo.folder, 'devices/cuff/both/source/shell-2.step'), 'utf8')).toBe(
+      'another model',
+    );
+  });
+
+  it.each(['remix', 'mirror'] as const)('warns of a parent without a license: %s', async relation => {
+    const repo = cuffRepository();
+    repo.write('devices/cuff/left/variant.yaml', manifest.replace('license: CC-BY-SA-4.0\n', ''));
+    repo.write('devices/cuff/left/source/shell.step', 'model');
+    await recordVariant(await read(repo), 'cuff/left', { date: '2026-03-14' });
+    const { value, report, text } = await derive(repo, { relation });
+    expect(report.unsettled[0]).toMatch(
+      /^No license is stated for cuff\/left@A: all rights are reserved\. Ask/,
+    );
+    expect(value.license).toBeUndefined();
+    expect(value.derivations?.[0].unsettled).toMatch(/No license is stated: all rights are reserved\./);
+    expect(text).toContain('# unsettled: No license is stated');
+  });
+
+  it('does not warn where the registry gives variants a license, or every part has its own', async () => {
+    const repo = cuffRepository();
+    repo.write('registry.yaml', 'kinprint: registry/1\nname: Lending group\nlicense: CC0-1.0\n');
+    repo.write('devices/cuff/left/variant.yaml', manifest.replace('license: CC-BY-SA-4.0\n', ''));
+    repo.write('devices/cuff/left/source/shell.step', 'model');
+    await recordVariant(await read(repo), 'cuff/left', { date: '2026-03-14' });
+    const { report, value } = await derive(repo, { relation: 'copy' });
+    expect([report.unsettled, value.license, value.derivations?.[0].unsettled]).toEqual([
+      [],
+      undefined,
+      undefined,
+    ]);
+    repo.write('registry.yaml', 'kinprint: registry/1\nname: Lending group\n');
+    repo.write(
+      'devices/cuff/parted/variant.yaml',
+      'kinprint: variant/1\ntitle: Parted\nparts:\n  - {id: a, mesh: parts/a.stl, license: CC0-1.0}\n  - {id: b, mesh: parts/b.stl, license: MIT}\n',
+    );
+    repo.write('devices/cuff/parted/parts/a.stl', boxFile(1, 2, 3));
+    repo.write('devices/cuff/parted/parts/b.stl', boxFile(2, 2, 3));
+    await recordVariant(await read(repo), 'cuff/parted', { date: '2026-03-14' });
+    const parted = await derive(repo, { from: 'cuff/parted', relation: 'copy', to: 'parted-copy' });
+    expect(parted.report.unsettled).toEqual([]);
+  });
+
+  it('mirrors parts whose files differ in their format alone, each into a file of its own', async () => {
+    const repo = cuffRepository();
+    const obj = (x: number) => `v 0 0 0\nv ${x} 0 0\nv 0 1 0\nv 0 0 1\nf 1 3 2\nf 1 2 4\nf 1 4 3\nf 2 3 4\n`;
+    repo.write(
+      'devices/cuff/left/variant.yaml',
+      'kinprint: variant/1\ntitle: Odd\nlicense: CC0-1.0\nparts:\n  - {id: one, mesh: parts/a.obj}\n  - {id: two, mesh: parts/a.mesh}\n  - {id: three, mesh: parts/a.stl}\n  - {id: four, mesh: parts/a}\n',
+    );
+    repo.write('devices/cuff/left/parts/a.obj', obj(2));
+    repo.write('devices/cuff/left/parts/a.mesh', obj(3));
+    repo.write('devices/cuff/left/parts/a', obj(5));
+    repo.write('devices/cuff/left/parts/a.stl', boxFile(1, 2, 3));
+    await recordVariant(await read(repo), 'cuff/left', { date: '2026-03-14' });
+    const { value } = await derive(repo, { relation: 'mirror' });
+    expect(value.parts.map(part => part.mesh)).toEqual([
+      'parts/a-2.stl',
+      'parts/a-3.stl',
+      'parts/a.stl',
+      'parts/a-4.stl',
+    ]);
+    // A tetrahedron on the axes has a sixth of the product of its edges as volume.
+    const volumes = value.parts.map(
+      part => massProperties(meshOf(repo, `devices/cuff/new/${part.mesh}`)).volume,
+    );
+    [2 / 6, 3 / 6, 6, 5 / 6].forEach((volume, k) => expect(volumes[k]).toBeCloseTo(volume, 6));
   });
 
   it.each<readonly [Partial<DeriveRequest>, string]>([

@@ -131,7 +131,14 @@ async function parentOf(
   const digest = found.document.value?.revisions?.find(entry => entry.letter === letter)?.digest;
   if (manifest === null || digest === undefined) throw new Error('Content was found without its manifest.');
   const prefix = variant.source === null ? '' : `${variant.source}:`;
-  return { address: `${prefix}${address}@${letter}`, digest, content: content.content, manifest };
+  return {
+    address: `${prefix}${address}@${letter}`,
+    digest,
+    content: content.content,
+    manifest,
+    registryLicense: state.registry?.value?.license ?? null,
+    here: variant.source === null,
+  };
 }
 
 /** Where the new variant goes; its device must be there. */

@@ -10,6 +10,10 @@ export interface Parent {
   readonly digest: string;
   readonly content: RevisionContent;
   readonly manifest: VariantDocument;
+  /** The license that the parent's own registry gives variants that name none; null where it gives none. */
+  readonly registryLicense: string | null;
+  /** Whether that registry is the one that is derived into. */
+  readonly here: boolean;
 }
 
 /** A file of the new variant: taken over as it is, or made anew. */

@@ -1,6 +1,7 @@
 import type { Interface, Part, Placement, PrintSettings, VariantDocument } from '@kinprint/manifest';
 import { InputError, transformMesh, writeStlBinary, type Affine, type Vec3 } from '@kinprint/mesh';
 import type { Derived, DerivedFile, Parent } from './derive.ts';
+import { freePath } from './free-path.ts';
 import { wholeMesh } from '../work/whole-mesh.ts';
 
 /** What is done to every part: mirrored across x = 0, or scaled about the origin. */
@@ -19,16 +20,18 @@ export async function transformVariant(derived: Derived, parent: Parent, change:
   const unsettled = [...derived.unsettled];
   const moved = new Map<string, string>();
   const left = new Set<string>();
+  const taken = new Set(derived.files.map(file => file.path));
   for (const part of derived.manifest.parts) {
     const source = derived.files.find(file => file.path === part.mesh);
     if (source?.kind !== 'copy')
       throw new InputError('mesh-missing', `The mesh of '${part.id}' is missing.`, 'Run kinprint check.', {
         file: `${parent.content.folder}/${part.mesh}`,
       });
-    const mesh = moved.get(part.mesh) ?? stlName(part.mesh, derived.files);
+    const mesh = moved.get(part.mesh) ?? stlName(part.mesh, taken);
+    taken.add(mesh);
     if (!moved.has(part.mesh)) {
       files.push({ kind: 'bytes', path: mesh, bytes: await carriedMesh(parent, source.from, part, change) });
-      if (!/\.stl$/i.test(part.mesh))
+      if (!isStl(part.mesh))
         unsettled.push(
           `${part.mesh} became ${mesh}: a binary STL holds the shape alone, no colors or names.`,
         );
@@ -180,12 +183,11 @@ function rounded(value: number): number {
   return Number(value.toPrecision(12));
 }
 
-function stlName(path: string, files: readonly DerivedFile[]): string {
-  if (/\.stl$/i.test(path)) return path;
-  const base = path.replace(/\.[^./]*$/, '');
-  const taken = new Set(files.map(file => file.path.toLowerCase()));
-  for (let n = 1; ; n++) {
-    const candidate = `${base}${n === 1 ? '' : `-${n}`}.stl`;
-    if (!taken.has(candidate.toLowerCase())) return candidate;
-  }
+function isStl(path: string): boolean {
+  return /\.stl$/i.test(path);
+}
+
+/** An STL keeps its name; another mesh gets one that no file has, of those that were there and those made so far. */
+function stlName(path: string, taken: ReadonlySet<string>): string {
+  return isStl(path) ? path : freePath(`${path.replace(/\.[^./]*$/, '')}.stl`, taken);
 }
