@@ -196,6 +196,26 @@ describe('start, record, derive, show', () => {
     expect(() => git(root, 'rev-parse', '--verify', '-q', 'HEAD')).toThrow();
   }, 60_000);
 
+  it('record takes a letter and a date of one kind only: later than the one before', async () => {
+    const root = await started();
+    const record = (...more: string[]) => runCli(['record', 'cuff/left', '--registry', root, ...more]);
+    expect((await record('--date', '2026-01-05', '--letter', 'B')).out).toContain('recorded as B');
+    put(root, 'devices/cuff/left/parts/strap.stl', box(70, 10, 2));
+    for (const [args, words] of [
+      [['--date', '2026-01-04'], 'before 2026-01-05, the date of B'],
+      [['--date', '9999-01-01'], 'lies in the future'],
+      [['--letter', 'A'], 'does not come after B'],
+      [['--letter', 'X'], 'is no revision letter'],
+    ] as const) {
+      const { code, err } = await record(...args);
+      expect({ code, err }).toEqual({ code: 2, err: expect.stringContaining(words) as string });
+    }
+    const { code, out } = await record('--date', '2020-01-04', '--any-date', '--json');
+    expect(code).toBe(0);
+    expect(objections('record', JSON.parse(out))).toEqual([]);
+    expect(out).toContain('an older state, dated before B (2026-01-05)');
+  }, 60_000);
+
   it('say what is wrong with what was asked, and exit with 2', async () => {
     const root = await started();
     for (const [args, words] of [

@@ -12,7 +12,7 @@ import { recordJson, recordText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { progressLine } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
-import { today } from '../today.ts';
+import { latestDay, today } from '../today.ts';
 import type { RecordFlags } from './registry-flags.ts';
 
 /** `kinprint record VARIANT`. */
@@ -26,6 +26,11 @@ export async function recordCommand(address: string, flags: RecordFlags, io: Io)
   try {
     const options: RecordOptions = {
       date,
+      dateChosen: flags.date !== undefined,
+      latestDate: latestDay(),
+      anyDate: flags.anyDate,
+      cache,
+      ...(flags.letter === undefined ? {} : { letter: flags.letter.trim() }),
       dryRun: flags.dryRun,
       ...(flags.by === undefined ? {} : { by: oneLine(flags.by, '--by') }),
       ...(flags.summary === undefined ? {} : { summary: oneLine(flags.summary, '--summary') }),

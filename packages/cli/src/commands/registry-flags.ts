@@ -18,6 +18,8 @@ export interface DeriveFlags {
 export interface RecordFlags {
   readonly by?: string;
   readonly date?: string;
+  readonly anyDate: boolean;
+  readonly letter?: string;
   readonly summary?: string;
   readonly dryRun: boolean;
   readonly registry?: string;

@@ -11,7 +11,12 @@ export function addRecord(program: Command, io: Io, settle: Settle): void {
     )
     .argument('<variant>', 'DEVICE/VARIANT')
     .option('--by <name>', "who records it (default: git's user.name)")
-    .option('--date <yyyy-mm-dd>', 'date of the revision (default: today)')
+    .option(
+      '--date <yyyy-mm-dd>',
+      "date of the revision (default: today); not before the previous letter's, not in the future",
+    )
+    .option('--any-date', "import an older state: the date may be before the previous letter's", false)
+    .option('--letter <letter>', 'the letter to give (default: the next that no branch uses)')
     .option('--summary <text>', 'a line of your own before what the comparison finds')
     .option('--dry-run', 'say what would be recorded, and write nothing', false)
     .option('--registry <dir>', 'the folder that holds registry.yaml (default: found upward from here)')
@@ -19,7 +24,8 @@ export function addRecord(program: Command, io: Io, settle: Settle): void {
     .addHelpText(
       'after',
       `
-Refuses (exit code 1) when kinprint check finds errors in the variant. Commits the
+The letter is the next one that no branch or tag here, fetched ones included, gave to
+other content. Refuses (exit code 1) when kinprint check finds errors in the variant. Commits the
 variant's folder alone, without hooks and signatures; what else is staged stays so.`,
     )
     .action(async (variant: string, options: RecordFlags) => {

@@ -207,6 +207,105 @@ describe('recordVariant', () => {
   });
 });
 
+describe('letters of other branches', () => {
+  const shell = (repo: TemporaryRepository, height: number) =>
+    repo.write('devices/cuff/left/parts/shell.stl', boxFile(40, 30, height));
+
+  it('are skipped, fetched ones too, and the reason is told', async () => {
+    const repo = cuffRepository();
+    await record(repo);
+    repo.git('switch', '-q', '-c', 'side');
+    shell(repo, 21);
+    await record(repo);
+    const side = repo.git('rev-parse', 'HEAD');
+    // As a fetch leaves it: no branch of one's own.
+    repo.git('update-ref', 'refs/remotes/friend/side', side);
+    repo.git('switch', '-q', 'main');
+    repo.git('branch', '-q', '-D', 'side');
+    shell(repo, 22);
+    expect(await record(repo, { dryRun: true })).toMatchObject({ kind: 'dry-run', entry: { letter: 'C' } });
+    await expect(record(repo, { letter: 'B' })).rejects.toMatchObject({ code: 'letter-taken' });
+    expect(await record(repo)).toMatchObject({
+      kind: 'recorded',
+      entry: { letter: 'C' },
+      notes: [`B was skipped: it means other content in commit ${side.slice(0, 12)}, on friend/side.`],
+    });
+    // Now nothing is in two places, so both can be merged.
+    expect((await revisionsOf(repo)).map(entry => entry.letter)).toEqual(['A', 'C']);
+  }, 60_000);
+
+  it('are the same here for the same content', async () => {
+    const repo = cuffRepository();
+    await record(repo);
+    repo.git('switch', '-q', '-c', 'side');
+    shell(repo, 21);
+    await record(repo);
+    shell(repo, 22);
+    await record(repo);
+    repo.git('switch', '-q', 'main');
+    shell(repo, 22);
+    expect(await record(repo)).toMatchObject({
+      kind: 'recorded',
+      entry: { letter: 'C' },
+      notes: [expect.stringContaining('is recorded as C')],
+    });
+  }, 60_000);
+
+  it('count under the name that the folder had, but not those of another variant', async () => {
+    const repo = cuffRepository();
+    await record(repo);
+    repo.git('switch', '-q', '-c', 'side');
+    shell(repo, 21);
+    await record(repo);
+    repo.git('switch', '-q', 'main');
+    repo.git('mv', 'devices/cuff/left', 'devices/cuff/left-small');
+    repo.commit('renamed');
+    repo.write('devices/cuff/left-small/parts/shell.stl', boxFile(40, 30, 23));
+    repo.write('devices/cuff/right/variant.yaml', leftManifest.replace('left', 'right'));
+    repo.write('devices/cuff/right/parts/shell.stl', boxFile(41, 30, 20));
+    repo.write('devices/cuff/right/parts/strap.stl', boxFile(61, 10, 2));
+    const state = await read(repo);
+    const letters: string[] = [];
+    for (const address of ['cuff/left-small', 'cuff/right']) {
+      const outcome = await recordVariant(state, address, { date: '2026-03-14' });
+      letters.push(outcome.kind === 'recorded' ? outcome.entry.letter : outcome.kind);
+    }
+    expect(letters).toEqual(['C', 'A']);
+  }, 60_000);
+});
+
+describe('a letter that is asked for', () => {
+  it('is given where it follows, and not a second one for the same content', async () => {
+    const repo = cuffRepository();
+    expect(await record(repo, { letter: 'C' })).toMatchObject({ entry: { letter: 'C' } });
+    expect(await record(repo, { letter: 'C' })).toMatchObject({ kind: 'unchanged' });
+    await expect(record(repo, { letter: 'D' })).rejects.toMatchObject({ code: 'content-recorded' });
+    repo.write('devices/cuff/left/parts/shell.stl', boxFile(40, 30, 21));
+    await expect(record(repo, { letter: 'B' })).rejects.toMatchObject({ code: 'letter-order' });
+    expect(await record(repo)).toMatchObject({ entry: { letter: 'D' } });
+  }, 60_000);
+});
+
+describe('the date', () => {
+  it("is not before the previous letter's, unless an older state is imported, which the log then says", async () => {
+    const repo = cuffRepository();
+    await record(repo);
+    const before = repo.git('rev-parse', 'HEAD');
+    repo.write('devices/cuff/left/parts/shell.stl', boxFile(40, 30, 21));
+    const old = { date: '2019-05-01', dateChosen: true };
+    await expect(record(repo, old)).rejects.toMatchObject({ code: 'date-order' });
+    expect(repo.git('rev-parse', 'HEAD')).toBe(before);
+    const outcome = await record(repo, { ...old, anyDate: true });
+    expect(outcome).toMatchObject({
+      kind: 'recorded',
+      entry: {
+        date: '2019-05-01',
+        changes: expect.arrayContaining([expect.stringContaining('dated before A (2026-03-14)')]) as string[],
+      },
+    });
+  }, 60_000);
+});
+
 describe('two at once', () => {
   it('of one variant: one wins, the other is told, and nothing is lost', async () => {
     const repo = cuffRepository();

@@ -1,5 +1,6 @@
-import { nextLetter, parseLetter, type RevisionEntry } from '@kinprint/manifest';
+import type { RevisionEntry } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { noCache } from '../cache/cache.ts';
 import { registryDefaults } from '../defaults.ts';
 import { readHead, readHeadAgain, type Head } from '../git/head.ts';
 import { changedMeanwhile } from '../git/store-files.ts';
@@ -14,11 +15,14 @@ import {
 import { presentContent, revisionContent, stateHistory, variantOf } from '../history/content-at.ts';
 import { folderDigest, unusableManifest } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
+import { chooseLetter, type LetterChoice } from './choose-letter.ts';
 import { commitMessage } from './commit-message.ts';
 import { committedVariant, type CommittedVariant } from './committed-variant.ts';
+import { judgeDate } from './judge-date.ts';
+import { branchesOf, lettersElsewhere } from './letters-elsewhere.ts';
 import { mendIndex } from './mend-index.ts';
 import { planCommit, type CommitPlan } from './plan-commit.ts';
-import { checkRevisions, type Situation } from './situation.ts';
+import { checkRevisions, contentRecorded, type Situation } from './situation.ts';
 import { summarizeChanges } from './summarize-changes.ts';
 import type { Draft, RecordOptions, RecordOutcome } from './record.ts';
 import { verifyTree } from './verify-tree.ts';
@@ -57,6 +61,8 @@ export async function recordVariant(
   const draft: Draft = { content: presentContent(state, variant), digest };
   const situation = checkRevisions(variant, committed, digest);
 
+  if (situation.kind !== 'next' && options.letter !== undefined && options.letter !== situation.entry.letter)
+    throw contentRecorded(situation.entry.letter, variant.document.file);
   switch (situation.kind) {
     case 'unchanged':
       if (options.dryRun !== true) await mendIndex(root, head, variant);
@@ -82,11 +88,11 @@ export async function recordVariant(
       break;
   }
 
-  const entry = await nextEntry(state, address, draft, situation, options, root);
-  if (options.dryRun === true) return { kind: 'dry-run', address, entry, commit: null, notes: [] };
+  const { entry, notes } = await nextEntry(state, address, head, draft, situation, options);
+  if (options.dryRun === true) return { kind: 'dry-run', address, entry, commit: null, notes };
   const entries = [...situation.missing, entry];
   const done = await commitDraft(root, head, variant, draft, committed, entry, entries, options);
-  return { kind: 'recorded', address, entry, ...done };
+  return { kind: 'recorded', address, entry, commit: done.commit, notes: [...notes, ...done.notes] };
 }
 
 function wouldComplete(address: string, entry: RevisionEntry): RecordOutcome {
@@ -115,23 +121,30 @@ type RefusalProblem = RegistryState['problems'][number];
 async function nextEntry(
   state: RegistryState,
   address: string,
+  head: Head,
   draft: Draft,
-  situation: Situation,
+  { own, last }: Situation,
   options: RecordOptions,
-  root: string,
-): Promise<RevisionEntry> {
-  const last = situation.last;
-  const letter = nextLetter(last === null ? null : parseLetter(last.letter));
-  if (letter === null)
-    throw new InputError(
-      'letters-used-up',
-      'All letters are used.',
-      'Derive a new variant with kinprint derive.',
-      {
-        file: draft.content.document.file,
-      },
-    );
-  const changes = options.summary === undefined ? [] : [options.summary];
+): Promise<{ readonly entry: RevisionEntry; readonly notes: readonly string[] }> {
+  const root = state.files.root ?? '';
+  const judged = judgeDate(options, last);
+  const elsewhere = await lettersElsewhere(
+    state,
+    head,
+    variantOf(state, address),
+    own,
+    options.cache ?? noCache(),
+  );
+  const choice = chooseLetter(
+    last,
+    draft.digest,
+    elsewhere.recordings,
+    options.letter ?? null,
+    draft.content.document.file,
+  );
+  const notes = [...elsewhere.notes, ...(await letterNotes(root, choice))];
+  if (judged.note !== null) notes.push(judged.note);
+  const changes = [options.summary, judged.change].filter(line => line !== undefined && line !== null);
   if (last !== null) {
     const history = stateHistory(root);
     try {
@@ -149,13 +162,26 @@ async function nextEntry(
       await history.close();
     }
   }
-  return {
-    letter,
+  const entry: RevisionEntry = {
+    letter: choice.letter,
     digest: draft.digest,
-    date: options.date,
+    date: judged.date,
     by: options.by ?? (await authorName(root)),
     ...(changes.length === 0 ? {} : { changes: changes.slice(0, 1000) }),
   };
+  return { entry, notes };
+}
+
+/** Why it is not simply the next letter. */
+async function letterNotes(root: string, { letter, shared, skipped }: LetterChoice): Promise<string[]> {
+  const notes: string[] = [];
+  for (const one of skipped)
+    notes.push(`${one.letter} was skipped: it means other content ${await branchesOf(root, one.commit)}.`);
+  if (shared !== null)
+    notes.push(
+      `This content is recorded as ${letter} ${await branchesOf(root, shared.commit)}, so it is ${letter} here.`,
+    );
+  return notes;
 }
 
 async function lastContent(

@@ -1,4 +1,5 @@
 import type { Digest, RevisionEntry } from '@kinprint/manifest';
+import type { Cache } from '../cache/cache.ts';
 import type { RevisionContent } from '../history/history.ts';
 import type { RegistryState } from '../state/types.ts';
 
@@ -8,6 +9,16 @@ export interface RecordOptions {
   readonly by?: string;
   /** ISO 8601 date of the revision. */
   readonly date: string;
+  /** Whether a person chose it; else it is what the calendar here says. */
+  readonly dateChosen?: boolean;
+  /** The latest day that has begun anywhere; later dates are refused. Not looked at where left out. */
+  readonly latestDate?: string;
+  /** Takes dates before the previous letter's, as importing older states needs; the log then says so. */
+  readonly anyDate?: boolean;
+  /** The letter to give; the next that is free where left out. */
+  readonly letter?: string;
+  /** What was read of history before. */
+  readonly cache?: Cache;
   /** A line of one's own before those that the comparison gives. */
   readonly summary?: string;
   /** Says what would be recorded, and writes nothing. */

@@ -15,6 +15,8 @@ import type { CommittedVariant } from './committed-variant.ts';
 export type Situation = {
   /** Entries of the branch that the manifest lacks. */
   readonly missing: readonly RevisionEntry[];
+  /** The log, with what the branch has of it. */
+  readonly own: readonly RevisionEntry[];
   /** The last revision known in either. */
   readonly last: RevisionEntry | null;
 } & (
@@ -43,7 +45,7 @@ export function checkRevisions(
   const missing = there.slice(here.length);
   const all = [...here, ...missing];
   const last = all.at(-1) ?? null;
-  const base = { missing, last };
+  const base = { missing, own: all, last };
   if (last !== null && last.digest === digest) {
     if (missing.length > 0) return { ...base, kind: 'manifest-behind', entry: last };
     return { ...base, kind: here.length > there.length ? 'uncommitted' : 'unchanged', entry: last };
@@ -58,14 +60,17 @@ export function checkRevisions(
     );
   }
   const older = all.find(entry => entry.digest === digest);
-  if (older !== undefined)
-    throw new InputError(
-      'content-recorded',
-      `This content is already recorded as ${older.letter}.`,
-      `A content has one letter for ever. To go back to ${older.letter}, say so in cautions or summary and record that, or derive a variant from it.`,
-      { file: variant.document.file },
-    );
+  if (older !== undefined) throw contentRecorded(older.letter, variant.document.file);
   return { ...base, kind: 'next' };
+}
+
+export function contentRecorded(letter: string, file: string): InputError {
+  return new InputError(
+    'content-recorded',
+    `This content is already recorded as ${letter}.`,
+    `A content has one letter for ever. To go back to ${letter}, say so in cautions or summary and record that, or derive a variant from it.`,
+    { file },
+  );
 }
 
 function placeOf(
