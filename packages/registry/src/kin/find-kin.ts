@@ -3,6 +3,7 @@ import { entryInput } from '../work/entry-input.ts';
 import { resultOrThrow } from '../work/outcome.ts';
 import { openPool, type WorkPool } from '../work/pool.ts';
 import type { ReadOptions } from '@kinprint/mesh';
+import { keptKinship } from './kept-kinship.ts';
 import { kinDefaults } from './kin-defaults.ts';
 import { kinIndex, nearestPrints } from './kin-index.ts';
 import { printOf, type MeshPrints } from './mesh-prints.ts';
@@ -71,13 +72,16 @@ export async function findKin<Place>(
   const groups = [...contents.values()];
   const pool = openPool({ bytes: null, tasks: kinDefaults.candidates });
   try {
-    const own = resultOrThrow(
-      await pool.run<'prints'>(async () => ({
-        kind: 'prints',
-        file: await entryInput(query.entry, null, pool.threads),
-        options: reading(query),
-      })),
-    );
+    const [known] = await printMeshes([query], cache);
+    const own =
+      known ??
+      resultOrThrow(
+        await pool.run<'prints'>(async () => ({
+          kind: 'prints',
+          file: await entryInput(query.entry, null, pool.threads),
+          options: reading(query),
+        })),
+      );
     const prints = await printMeshes(
       groups.map(group => group[0]),
       cache,
@@ -91,7 +95,13 @@ export async function findKin<Place>(
         .filter(pair => (pair.queryBody === null && pair.body === null) === wholes && !best.has(pair.content))
         .slice(0, kinDefaults.candidates);
       compared += turn.length;
-      const found = await Promise.all(turn.map(pair => verify(pool, query, groups[pair.content][0], pair)));
+      const found = await Promise.all(
+        turn.map(pair => {
+          const candidate = groups[pair.content][0];
+          const key = pairKey(query, candidate, pair);
+          return keptKinship(cache, key, () => verify(pool, query, candidate, pair));
+        }),
+      );
       turn.forEach((pair, k) => {
         const kinship = found[k];
         const known = best.get(pair.content);
@@ -112,6 +122,7 @@ export async function findKin<Place>(
     const unreadable = prints.filter(each => each === null).length;
     return { relatives, looked: groups.length, unreadable, compared };
   } finally {
+    cache.flush();
     await pool.close();
   }
 }
@@ -151,7 +162,19 @@ function nearPairs(own: MeshPrints, prints: readonly (MeshPrints | null)[]): Pai
     .sort((a, b) => a.distance - b.distance);
 }
 
-async function verify(pool: WorkPool, query: MeshIn, candidate: MeshIn, pair: Pair): Promise<Kinship | null> {
+/** All that the comparison of a pair depends on. */
+function pairKey(query: MeshIn, candidate: MeshIn, pair: Pair): string | null {
+  const [from, to] = [contentKey(query), contentKey(candidate)];
+  return from === null || to === null ? null : JSON.stringify([from, pair.queryBody, to, pair.body]);
+}
+
+/** undefined where the candidate cannot be read any more. */
+async function verify(
+  pool: WorkPool,
+  query: MeshIn,
+  candidate: MeshIn,
+  pair: Pair,
+): Promise<Kinship | null | undefined> {
   const outcome = await pool.run<'kin'>(async () => ({
     kind: 'kin',
     query: await entryInput(query.entry, pair.queryBody, pool.threads),
@@ -160,7 +183,7 @@ async function verify(pool: WorkPool, query: MeshIn, candidate: MeshIn, pair: Pa
     candidateOptions: reading(candidate),
   }));
   // Its fingerprint was had, perhaps from the cache; that the file is gone by now makes it no relative.
-  return outcome.state === 'input-error' && outcome.side === 'after' ? null : resultOrThrow(outcome);
+  return outcome.state === 'input-error' && outcome.side === 'after' ? undefined : resultOrThrow(outcome);
 }
 
 function reading({ unit }: MeshIn): ReadOptions {

@@ -52,18 +52,17 @@ export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
   if (alignment.kind === 'none' || alignment.kind === 'axis-scale') return null;
   const carried = transformMesh(query, alignment.matrix);
   const trees = { treeBefore: buildTree(carried), treeAfter: buildTree(candidate) };
+  const [factor] = alignment.scale;
+  const scaled = Math.abs(Math.log(factor)) > kinDefaults.scaledFrom;
+  const matched_query = matchedShare(trees.treeAfter, surfacePoints(carried, points), within_mm);
+  const matched_candidate = matchedShare(trees.treeBefore, surfacePoints(candidate, points), within_mm);
+  const least = scaled ? kinDefaults.scaledReworkedShare : kinDefaults.reworkedShare;
+  const shared = Math.min(matched_query, matched_candidate);
+  // Before the deviation, which takes longer: of one and the same surface every point coincides.
+  if (shared < least) return null;
   const { deviation: gap } = deviation(carried, candidate, { tolerance_mm: within_mm, ...trees });
   if (gap === null) return null;
   const same = gap.max_mm + gap.max_error_mm <= within_mm;
-  const [factor] = alignment.scale;
-  const scaled = Math.abs(Math.log(factor)) > kinDefaults.scaledFrom;
-  const matched_query = same ? 1 : matchedShare(trees.treeAfter, surfacePoints(carried, points), within_mm);
-  const matched_candidate = same
-    ? 1
-    : matchedShare(trees.treeBefore, surfacePoints(candidate, points), within_mm);
-  const least = scaled ? kinDefaults.scaledReworkedShare : kinDefaults.reworkedShare;
-  const shared = Math.min(matched_query, matched_candidate);
-  if (!same && shared < least) return null;
   const chords_mm = compareDefaults.chordShareOfDiagonal * diagonal;
   const other_facets =
     !same &&
