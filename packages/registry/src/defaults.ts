@@ -10,6 +10,8 @@ export const registryDefaults = {
   maxMemoryBytes: 256 * 1024 ** 2,
   /** Folders and files looked at in one tree. A commit can name endless folders with a few small objects. */
   maxTreeEntries: 1_000_000,
+  /** Commits and names in folders looked at in a history in which something is damaged; some 10 s of work. */
+  maxHistoryEntries: 10_000_000,
   /** Mesh files in one tree. */
   maxMeshFiles: 100_000,
   /** Deeper folders are not entered. Paths of the usual file systems end at 4096 bytes. */

@@ -35,6 +35,7 @@ export {
   type MissingContent,
   type RevisionContent,
 } from './history/history.ts';
+export type { HistoryGap } from './history/gaps.ts';
 export {
   presentContent,
   repositoryPrefix,

@@ -13,6 +13,7 @@ import {
 } from '@kinprint/registry';
 import type { Io } from '../io.ts';
 import { namedNodes } from './lineage-names.ts';
+import { tellGaps } from './tell-gaps.ts';
 import { tellUnusable } from './tell-unusable.ts';
 
 export interface OpenedWorks {
@@ -35,7 +36,9 @@ export async function openWorks(
   const history = stateHistory(root, memory);
   try {
     const published = repo ?? (await publishedAt(root));
-    return { state, history, works: await worksOf(state, history, { published }), published };
+    const works = await worksOf(state, history, { published });
+    await tellGaps(history, io);
+    return { state, history, works, published };
   } catch (error) {
     await history.close();
     throw error;

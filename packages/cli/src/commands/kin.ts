@@ -21,6 +21,7 @@ import { kinJson, kinText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { progressOf } from '../progress.ts';
+import { tellGaps } from './tell-gaps.ts';
 import { tellUnusable } from './tell-unusable.ts';
 
 /** The options of `kin`, as commander gives them. */
@@ -63,6 +64,7 @@ export async function kinCommand(mesh: string, flags: KinFlags, io: Io): Promise
       progress: (done, total) => progress.at(done, total),
     });
     progress.end();
+    await tellGaps(history, io);
     const style = { columns: io.columns, color: io.color };
     io.out(`${flags.json ? JSON.stringify(kinJson(report), null, 2) : kinText(report, style)}\n`);
     return exit.fine;

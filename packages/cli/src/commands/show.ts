@@ -19,6 +19,7 @@ import { showJson, showText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { registryFolder } from '../registry-folder.ts';
 import type { ShowFlags } from './registry-flags.ts';
+import { tellGaps } from './tell-gaps.ts';
 
 /** `kinprint show VARIANT[@LETTER]`. */
 export async function showCommand(name: string, flags: ShowFlags, io: Io): Promise<number> {
@@ -59,6 +60,7 @@ export async function showCommand(name: string, flags: ShowFlags, io: Io): Promi
     return exit.fine;
   } finally {
     cache.flush();
+    await tellGaps(history, io);
     await history.close();
     await repository?.close();
   }

@@ -10,6 +10,7 @@ import { byWeight, countsOf, type Finding } from './finding.ts';
 import type { CheckOptions, CheckReport } from './types.ts';
 import { planMeasuring, unitOf, type MeasurePlan, type MeshWanted } from './measure-parts.ts';
 import { relatingWith } from './relating.ts';
+import { gapFindings } from './rules/gaps.ts';
 import { sameContentFindings } from './rules/same-content.ts';
 import { wholeFindings } from './rules/whole.ts';
 import { inShard } from './shard.ts';
@@ -64,6 +65,7 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
     const named = new Set(options.variants);
     findings.push(...wholeFindings(state).filter(f => f.variant !== null && named.has(f.variant)));
   }
+  if (whole || options.variants !== undefined) findings.push(...gapFindings(options.gaps ?? []));
   cache.flush();
   findings.sort(byWeight);
   return {

@@ -32,6 +32,7 @@ export const findingCodes = {
   'letter-reused': 'error',
   'letter-parallel': 'warning',
   'changed-since': 'note',
+  'history-unread': 'warning',
   'derivation-unknown': 'error',
   'derivation-renamed': 'warning',
   'derivation-letter-unknown': 'error',

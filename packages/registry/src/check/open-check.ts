@@ -4,8 +4,9 @@ import { cachedReader } from '../cache/read-document-cached.ts';
 import { cacheFolder } from '../cache/cache-folder.ts';
 import { hashMemory } from '../cache/hash-memory.ts';
 import type { Cache } from '../cache/cache.ts';
-import { openRepository, type Repository } from '../git/repository.ts';
-import { repositoryPrefix, revisionContent, stateHistory, type StateHistory } from '../history/content-at.ts';
+import { openRepository } from '../git/repository.ts';
+import { revisionContent, stateHistory, type StateHistory } from '../history/content-at.ts';
+import { gapsOf, type HistoryGap } from '../history/gaps.ts';
 import { openSources, type Sources } from '../sources/open-sources.ts';
 import { commitFiles } from '../state/commit-files.ts';
 import { readRegistry } from '../state/read-registry.ts';
@@ -18,7 +19,7 @@ import type { CheckOptions } from './types.ts';
 /** A registry's state with what its history knows, ready for `checkRegistry`. */
 export interface OpenCheck {
   readonly state: RegistryState;
-  readonly options: Required<Pick<CheckOptions, 'recorded' | 'sources' | 'contentOf' | 'cache'>>;
+  readonly options: Required<Pick<CheckOptions, 'recorded' | 'gaps' | 'sources' | 'contentOf' | 'cache'>>;
   /** Gives back what is held open (git processes). */
   close(): Promise<void>;
 }
@@ -39,30 +40,30 @@ export async function openCheck(
   fetched: string = cacheFolder() ?? path.join(tmpdir(), 'kinprint'),
 ): Promise<OpenCheck> {
   const memory = hashMemory(cache);
-  const prefix = await repositoryPrefix(root);
-  // Without a repository there is no history; a revision asked for is then an error that names the folder.
-  const repository = prefix === null && at === null ? null : await openRepository(root);
   const history = stateHistory(root, memory);
   let sources: Sources | null = null;
   const close = async (): Promise<void> => {
-    await Promise.all([history.close(), sources?.close(), repository?.close()]);
+    await Promise.all([history.close(), sources?.close()]);
   };
   try {
+    // Without a repository there is no history; a revision asked for is then an error that names the folder.
+    const repository = (await history.repository()) ?? (at === null ? null : await openRepository(root));
     const files =
       at === null || repository === null
         ? workingFiles(root, memory)
-        : await commitFiles(repository, at, prefix ?? '', memory);
+        : await commitFiles(repository, at, await history.prefix(), memory);
     const read = cachedReader(cache);
     const state = await readRegistry(files, read);
     // Sources given as paths are counted from the folder, also when a commit is checked.
     const here = { ...state, files: { ...files, root } };
     const opened = (sources = openSources(here, { cache: fetched, memory, read }));
-    const recorded = repository === null ? null : await recordedHere(repository, prefix ?? '', cache);
+    const { recorded, gaps } = await recordedHere(history, cache);
     return {
       state,
       options: {
         cache,
         recorded,
+        gaps,
         sources: await opened.atHand(),
         contentOf: async (address, letter, source) => {
           if (source === null) return contentOf(state, address, letter, history);
@@ -80,15 +81,24 @@ export async function openCheck(
 
 /** Paths of manifests counted from the registry's root, which may be a folder of the repository. */
 async function recordedHere(
-  repository: Repository,
-  prefix: string,
+  history: StateHistory,
   cache: Cache,
-): Promise<ReadonlyMap<string, readonly Recording[]>> {
+): Promise<{
+  readonly recorded: ReadonlyMap<string, readonly Recording[]> | null;
+  readonly gaps: readonly HistoryGap[];
+}> {
+  const repository = await history.repository();
+  const sweep = await history.sweep();
+  if (repository === null || sweep === null) return { recorded: null, gaps: [] };
+  const prefix = await history.prefix();
   const below = prefix === '' ? '' : `${prefix}/`;
-  const all = await recordedLetters(repository, cache);
-  return new Map(
-    [...all].flatMap(([path, r]) => (path.startsWith(below) ? [[path.slice(below.length), r]] : [])),
-  );
+  const { byPath, unread } = await recordedLetters(repository, sweep, cache);
+  return {
+    recorded: new Map(
+      [...byPath].flatMap(([path, r]) => (path.startsWith(below) ? [[path.slice(below.length), r]] : [])),
+    ),
+    gaps: gapsOf([...sweep.unread, ...unread], repository.partial),
+  };
 }
 
 async function contentOf(

@@ -1,8 +1,9 @@
 import type { Cache } from '../cache/cache.ts';
 import { runGit } from '../git/program.ts';
 import type { Repository } from '../git/repository.ts';
+import type { Unread } from '../history/gaps.ts';
+import type { Sweep } from '../history/manifest-versions.ts';
 import { firstRecordings, type FirstRecording } from '../history/recordings.ts';
-import { sweepManifests } from '../history/sweep.ts';
 import { checkDefaults } from './defaults.ts';
 
 /** A letter as some commit's manifest has it. */
@@ -14,18 +15,26 @@ export interface Recording extends FirstRecording {
   readonly parallel: readonly string[];
 }
 
+/** The letters of a repository's history, by the path of the manifest in the repository. */
+export interface RecordedLetters {
+  readonly byPath: ReadonlyMap<string, readonly Recording[]>;
+  /** Versions of manifests that could not be read; what they recorded is not known. */
+  readonly unread: readonly Unread[];
+}
+
 /**
  * Which letters any branch or tag ever recorded for which content, by the path of the manifest in the repository. A
  * renamed folder counts as another variant: whoever moves a folder moves its log along.
  *
- * @throws InputError `repository-unreadable`, `git-stalled`
+ * @throws InputError `git-stalled`
  */
 export async function recordedLetters(
   repository: Repository,
+  { versions }: Sweep,
   cache: Cache,
-): Promise<ReadonlyMap<string, readonly Recording[]>> {
-  const versions = await sweepManifests(repository);
-  return withParallels(repository, await firstRecordings(repository, versions, cache));
+): Promise<RecordedLetters> {
+  const { byPath, unread } = await firstRecordings(repository, versions, cache);
+  return { byPath: await withParallels(repository, byPath), unread };
 }
 
 async function withParallels(

@@ -1,4 +1,5 @@
 import type { Cache } from '../cache/cache.ts';
+import type { HistoryGap } from '../history/gaps.ts';
 import type { RegistryState } from '../state/types.ts';
 import type { Counts, Finding } from './finding.ts';
 import type { Content } from './likeness.ts';
@@ -14,6 +15,8 @@ export interface CheckOptions {
   readonly sources?: ReadonlyMap<string, RegistryState>;
   /** What the history recorded, by the manifest's path from the registry's root; null where there is none. */
   readonly recorded?: ReadonlyMap<string, readonly Recording[]> | null;
+  /** What of the history could not be read. */
+  readonly gaps?: readonly HistoryGap[];
   /** The content of an older revision, of this registry or of a source; null where it cannot be had. */
   readonly contentOf?: (address: string, letter: string, source: string | null) => Promise<Content | null>;
   readonly progress?: (done: number, total: number) => void;

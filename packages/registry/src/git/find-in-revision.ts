@@ -1,6 +1,7 @@
 import { byText } from '@kinprint/compare';
 import { InputError } from '@kinprint/mesh';
 import { pathBytes, pathText } from '../snapshot/path-text.ts';
+import { maxPeel, parseTag } from './commit-head.ts';
 import { didYouMean, nearestNames } from './nearest.ts';
 import { readAndClose } from '../snapshot/read-and-close.ts';
 import type { GitObjects, ObjectType } from './objects.ts';
@@ -13,9 +14,6 @@ export interface Found {
   readonly kind: 'file' | 'folder';
   readonly id: string;
 }
-
-/** Tags of tags of tags: nobody means more. */
-const maxPeel = 16;
 
 /**
  * Finds the file or folder that a spec names, from the object its revision resolved to.
@@ -74,10 +72,10 @@ async function peel(objects: GitObjects, start: string, spec: RevisionSpec): Pro
 }
 
 function pointedAt(type: ObjectType, bytes: Uint8Array): string | null {
+  if (type === 'tag') return parseTag(bytes);
+  // Of a commit only the tree is wanted, so that whatever else is wrong with it is of no matter.
   const line = Buffer.from(bytes.subarray(0, 100)).toString('latin1');
-  return (
-    (type === 'commit' ? /^tree ([0-9a-f]{40,64})\n/ : /^object ([0-9a-f]{40,64})\n/).exec(line)?.[1] ?? null
-  );
+  return /^tree ([0-9a-f]{40,64})\n/.exec(line)?.[1] ?? null;
 }
 
 function itemNamed(tree: readonly TreeItem[], name: string): TreeItem | undefined {

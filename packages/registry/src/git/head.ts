@@ -29,7 +29,8 @@ const halfDone: readonly (readonly [string, string])[] = [
 /**
  * The branch that a commit made in `folder` would go to.
  *
- * @throws InputError `repository-not-found`, `repository-bare`, `head-detached`, `repository-busy`, `git-missing`
+ * @throws InputError `repository-not-found`, `repository-bare`, `head-detached`, `head-damaged`, `repository-busy`,
+ *   `git-missing`
  */
 export async function readHead(folder: string): Promise<Head> {
   const where = await runOwnGit(folder, [
@@ -66,6 +67,13 @@ export async function readHead(folder: string): Promise<Head> {
     );
   const branch = symbolic.out.toString('utf8').trim();
   const commit = await runOwnGit(folder, ['rev-parse', '-q', '--verify', `${branch}^{commit}`]);
+  if (commit.code !== 0 && (await runOwnGit(folder, ['rev-parse', '-q', '--verify', branch])).code === 0)
+    throw new InputError(
+      'head-damaged',
+      `The branch ${branch} names a commit that is not in this repository, or is damaged.`,
+      'Fetch it, or set the branch to a commit that is there: git reset --soft COMMIT.',
+      { file: folder },
+    );
   return {
     branch,
     commit: commit.code === 0 ? commit.out.toString('latin1').trim() : null,

@@ -1,8 +1,6 @@
 import { readAndClose } from '../snapshot/read-and-close.ts';
+import { maxPeel, parseTag } from './commit-head.ts';
 import type { GitObjects } from './objects.ts';
-
-/** Tags of tags of tags: nobody means more. */
-const maxPeel = 16;
 
 /** The commit that an id names or tags; null when it names none, or the objects are not there. */
 export async function commitOf(objects: GitObjects, start: string): Promise<string | null> {
@@ -14,9 +12,8 @@ export async function commitOf(objects: GitObjects, start: string): Promise<stri
       object.content.close();
       return object.type === 'commit' ? id : null;
     }
-    const line = Buffer.from(readAndClose(object.content).subarray(0, 100)).toString('latin1');
-    const next = /^object ([0-9a-f]{40,64})\n/.exec(line)?.[1];
-    if (next === undefined) return null;
+    const next = parseTag(readAndClose(object.content));
+    if (next === null) return null;
     id = next;
   }
   return null;

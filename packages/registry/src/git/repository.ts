@@ -1,3 +1,4 @@
+import { readdirSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from './nearest.ts';
@@ -12,6 +13,8 @@ export interface Repository {
   /** The folder that holds `objects` and `refs`, shared by all worktrees. */
   readonly commonFolder: string;
   readonly shallow: boolean;
+  /** Whether it was cloned without some of its objects, to be fetched when they are needed: we never do. */
+  readonly partial: boolean;
   readonly objects: GitObjects;
   /**
    * The object id that a revision names (of a commit, a tag, a tree or a blob).
@@ -46,10 +49,20 @@ export async function openRepository(folder: string): Promise<Repository> {
     name: folder,
     commonFolder,
     shallow: shallow === 'true',
+    partial: hasPromises(path.join(commonFolder, 'objects', 'pack')),
     objects,
     resolve: revision => resolveRevision(folder, revision, format, shallow === 'true'),
     close: () => objects.close(),
   };
+}
+
+/** Packs whose objects may name others that only a remote has ("Partial Clone Design Notes" of git). */
+function hasPromises(packs: string): boolean {
+  try {
+    return readdirSync(packs).some(name => name.endsWith('.promisor'));
+  } catch {
+    return false; // no packs
+  }
 }
 
 function isFormat(text: string | undefined): text is ObjectFormat {

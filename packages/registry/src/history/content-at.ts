@@ -5,32 +5,52 @@ import { runGit } from '../git/program.ts';
 import { standing, unusableManifest } from '../state/digest.ts';
 import type { HashMemory } from '../state/registry-files.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
+import { gapsOf, type HistoryGap } from './gaps.ts';
 import { openHistory, type Found, type History, type RevisionContent } from './history.ts';
+import type { Sweep } from './manifest-versions.ts';
+import { sweepManifests } from './sweep.ts';
 
-/** A registry's own history, opened when first asked for. */
+/** A registry's own repository and history, each opened when first asked for; null where it lies in none. */
 export interface StateHistory {
-  /** null where the registry lies in no git repository. */
+  /** Stays open until the history is closed. */
+  repository(): Promise<Repository | null>;
+  /** The registry's folder in its repository: empty for the root, no slash at the end. */
+  prefix(): Promise<string>;
+  sweep(): Promise<Sweep | null>;
   open(): Promise<History | null>;
+  /** What of the history could not be read, as far as it was asked for. */
+  gaps(): Promise<readonly HistoryGap[]>;
   close(): Promise<void>;
 }
 
 /** @param folder the registry's folder, or any in its repository */
 export function stateHistory(folder: string, memory: HashMemory | null = null): StateHistory {
-  let repository: Promise<Repository | null> | null = null;
+  let opened: Promise<Repository | null> | null = null;
+  let place: Promise<string | null> | null = null;
+  let swept: Promise<Sweep | null> | null = null;
   let history: Promise<History | null> | null = null;
-  const openRepo = (): Promise<Repository | null> =>
-    openRepository(folder).catch((error: unknown) => {
+  const repository = (): Promise<Repository | null> =>
+    (opened ??= openRepository(folder).catch((error: unknown) => {
       if (error instanceof InputError && error.code === 'repository-not-found') return null;
       throw error;
-    });
+    }));
+  const sweep = (): Promise<Sweep | null> =>
+    (swept ??= repository().then(found => (found === null ? null : sweepManifests(found))));
+  const open = async (): Promise<History | null> => {
+    const found = await repository();
+    return found === null ? null : openHistory(found, memory, await sweep());
+  };
   return {
-    open() {
-      repository ??= openRepo();
-      history ??= repository.then(opened => (opened === null ? null : openHistory(opened, memory)));
-      return history;
+    repository,
+    prefix: async () => (await (place ??= repositoryPrefix(folder))) ?? '',
+    sweep,
+    open: () => (history ??= open()),
+    async gaps() {
+      const unread = (await history)?.unread ?? (await swept)?.unread ?? [];
+      return gapsOf(unread, (await opened)?.partial ?? false);
     },
     async close() {
-      await (await repository)?.close();
+      await (await opened)?.close();
     },
   };
 }
@@ -87,7 +107,8 @@ export async function revisionContent(
   const opened = await history.open();
   if (opened === null)
     return { found: false, reason: 'no-repository', text: 'The registry lies in no git repository.' };
-  return opened.find(entry, variant.folder);
+  const prefix = await history.prefix();
+  return opened.find(entry, prefix === '' ? variant.folder : `${prefix}/${variant.folder}`);
 }
 
 /** What lies in the variant's folder now. */

@@ -146,7 +146,7 @@ describe('history', () => {
     const repository = await openRepository(repo.folder);
     const portable = portableObjects(path.join(repo.folder, '.git'));
     const { sweepManifests } = await import('./sweep.ts');
-    for (const { blob } of await sweepManifests(repository)) {
+    for (const { blob } of (await sweepManifests(repository)).versions) {
       const [one, two] = [await repository.objects.read(blob), await portable.read(blob)];
       if (one.state !== 'found' || two.state !== 'found') throw new Error('missing');
       const bytes = [one, two].map(({ content }) => {

@@ -6,7 +6,9 @@ import type { Repository } from '../git/repository.ts';
 import { folderFiles } from '../state/commit-files.ts';
 import { folderDigest } from '../state/digest.ts';
 import { variantFile, type FileRef, type HashMemory, type RegistryFiles } from '../state/registry-files.ts';
-import { sweepManifests, type ManifestVersion } from './sweep.ts';
+import type { Unread } from './gaps.ts';
+import type { ManifestVersion, Sweep } from './manifest-versions.ts';
+import { sweepManifests } from './sweep.ts';
 
 /** A recorded revision, as a manifest names it. */
 export interface RevisionKey {
@@ -44,6 +46,8 @@ export type Found =
 
 /** Where the recorded revisions of a repository are, found without a checkout. */
 export interface History {
+  /** What of it could not be read, and therefore holds nothing that `find` could find. */
+  readonly unread: readonly Unread[];
   /**
    * The content that a letter was recorded for: at the first commit whose manifest ends with that revision and whose
    * folder has that digest, whatever the folder was called; failing that, at the first commit that has the content.
@@ -57,14 +61,17 @@ export interface History {
  * Opens the history of a repository: one sweep over its commits, and the content of every manifest version, read
  * once. Manifests are searched for a digest's text, and only those that hold it are parsed.
  *
- * @throws InputError `repository-unreadable`, `git-stalled`
+ * @param swept where the sweep has been made before
+ * @throws InputError `git-stalled`
  */
 export async function openHistory(
   repository: Repository,
   memory: HashMemory | null = null,
+  swept: Sweep | null = null,
 ): Promise<History> {
-  const versions = await sweepManifests(repository);
-  const { byDigest, missing } = await indexDigests(repository, versions);
+  const sweep = swept ?? (await sweepManifests(repository));
+  const { byDigest, unread: manifests } = await indexDigests(repository, sweep.versions);
+  const unread = [...sweep.unread, ...manifests];
   const answers = new Map<string, Promise<Found>>();
 
   async function contentOf(
@@ -104,10 +111,11 @@ export async function openHistory(
       second ??= content;
     }
     if (second !== null) return { found: true, content: second };
-    return { found: false, ...absence(repository, unreadable + missing) };
+    return { found: false, ...absence(repository, unreadable + unread.length) };
   }
 
   return {
+    unread,
     find(revision, hint) {
       const key = `${revision.letter} ${revision.digest} ${hint ?? ''}`;
       const known = answers.get(key) ?? search(revision, hint);
@@ -122,7 +130,12 @@ function absence(
   unreadable: number,
 ): { readonly reason: MissingContent; readonly text: string } {
   if (unreadable > 0)
-    return { reason: 'unreadable', text: 'Its files are not all in this clone (partial clone, or damaged).' };
+    return {
+      reason: 'unreadable',
+      text: repository.partial
+        ? 'This is a partial clone, which does not hold all that was recorded.'
+        : 'Objects that may hold it are missing or damaged.',
+    };
   if (repository.shallow)
     return { reason: 'shallow', text: 'This is a shallow clone: older commits are not in it until fetched.' };
   return {
@@ -131,12 +144,15 @@ function absence(
   };
 }
 
-/** Which manifest versions name a digest anywhere in their text, and how many have no text here. */
+/** Which manifest versions name a digest anywhere in their text, and which have no text here. */
 async function indexDigests(
   repository: Repository,
   versions: readonly ManifestVersion[],
-): Promise<{ readonly byDigest: ReadonlyMap<string, readonly ManifestVersion[]>; readonly missing: number }> {
-  let missing = 0;
+): Promise<{
+  readonly byDigest: ReadonlyMap<string, readonly ManifestVersion[]>;
+  readonly unread: readonly Unread[];
+}> {
+  const unread: Unread[] = [];
   const blobs = [...new Set(versions.map(version => version.blob))];
   const digests = new Map<string, readonly string[]>();
   for (let at = 0; at < blobs.length; at += batch) {
@@ -144,7 +160,7 @@ async function indexDigests(
       blobs.slice(at, at + batch).map(async id => {
         const object = await repository.objects.read(id);
         if (object.state !== 'found') {
-          missing++;
+          unread.push({ what: 'manifest', state: object.state, reference: null, id });
           return;
         }
         if (object.type !== 'blob' || object.content.size > registryDefaults.maxDocumentBytes) {
@@ -164,7 +180,7 @@ async function indexDigests(
       else list.push(version);
     }
   }
-  return { byDigest: index, missing };
+  return { byDigest: index, unread };
 }
 
 /** Objects asked for at a time. */

@@ -3,7 +3,8 @@ import { cachedReader } from '../cache/read-document-cached.ts';
 import { registryDefaults } from '../defaults.ts';
 import type { Repository } from '../git/repository.ts';
 import { readAndClose } from '../snapshot/read-and-close.ts';
-import type { ManifestVersion } from './sweep.ts';
+import type { Unread } from './gaps.ts';
+import type { ManifestVersion } from './manifest-versions.ts';
 
 /** A letter with the content it was given to, as some commit's manifest has it. */
 export interface FirstRecording {
@@ -17,14 +18,25 @@ const kind = 'recorded-letters';
 const version = 1;
 
 /** Which letters were recorded for which content, by the path of the manifest in the repository. */
+export interface FirstRecordings {
+  readonly byPath: ReadonlyMap<string, readonly FirstRecording[]>;
+  /** Versions of manifests that could not be read; what they recorded is not known. */
+  readonly unread: readonly Unread[];
+}
+
+/** @param versions in the order of the history: of a letter and its content the first counts */
 export async function firstRecordings(
   repository: Repository,
   versions: readonly ManifestVersion[],
   cache: Cache,
-): Promise<Map<string, FirstRecording[]>> {
+): Promise<FirstRecordings> {
   const letters = new Map<string, readonly (readonly [string, string])[]>();
-  for (const blob of new Set(versions.map(v => v.blob)))
-    letters.set(blob, await lettersOf(repository, blob, cache));
+  const unread: Unread[] = [];
+  for (const blob of new Set(versions.map(v => v.blob))) {
+    const found = await lettersOf(repository, blob, cache);
+    if (typeof found !== 'string') letters.set(blob, found);
+    else unread.push({ what: 'manifest', state: found, reference: null, id: blob });
+  }
   const recorded = new Map<string, FirstRecording[]>();
   const seen = new Set<string>();
   for (const { path, blob, commit } of versions) {
@@ -37,19 +49,19 @@ export async function firstRecordings(
       else list.push({ letter, digest, commit });
     }
   }
-  return recorded;
+  return { byPath: recorded, unread };
 }
 
-/** The [letter, digest] pairs of a manifest; none where it cannot be read. */
+/** The [letter, digest] pairs of a manifest; none where its text is no manifest. */
 async function lettersOf(
   repository: Repository,
   blob: string,
   cache: Cache,
-): Promise<readonly (readonly [string, string])[]> {
+): Promise<readonly (readonly [string, string])[] | 'missing' | 'damaged'> {
   const known = cache.get(kind, version, blob);
   if (isPairs(known)) return known;
   const object = await repository.objects.read(blob);
-  if (object.state !== 'found') return [];
+  if (object.state !== 'found') return object.state;
   if (object.content.size > registryDefaults.maxDocumentBytes) {
     object.content.close();
     return [];

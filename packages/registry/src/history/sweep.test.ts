@@ -9,7 +9,7 @@ afterAll(removeTemporaryFolders);
 async function sweep(folder: string) {
   const repository = await openRepository(folder);
   try {
-    return await sweepManifests(repository);
+    return (await sweepManifests(repository)).versions;
   } finally {
     await repository.close();
   }

@@ -1,29 +1,20 @@
-import { InputError } from '@kinprint/mesh';
 import { runGit } from '../git/program.ts';
 import type { Repository } from '../git/repository.ts';
 import { pathText } from '../snapshot/path-text.ts';
 import { variantFile } from '../state/registry-files.ts';
-
-/** One manifest as one commit left it. */
-export interface ManifestVersion {
-  readonly commit: string;
-  /** The commit's time in seconds since 1970. */
-  readonly time: number;
-  /** The path of the manifest in the repository. */
-  readonly path: string;
-  /** The id of its content. */
-  readonly blob: string;
-}
+import type { ManifestVersion, Sweep } from './manifest-versions.ts';
+import { walkHistory } from './walk-history.ts';
 
 /**
  * Every version of every manifest that any branch or tag reaches, in one call of git: parents before children,
  * merges with what they themselves changed, renamed folders under each of their names.
  *
  * @remarks `log --raw` compares trees only; it reads no file's content and runs nothing that a configuration names
- *   (signatures are not asked for).
- * @throws InputError `repository-unreadable`, `git-stalled`
+ *   (signatures are not asked for). It gives up on the first object that it cannot read, and then the history is
+ *   walked object by object instead.
+ * @throws InputError `git-stalled`
  */
-export async function sweepManifests(repository: Repository): Promise<ManifestVersion[]> {
+export async function sweepManifests(repository: Repository): Promise<Sweep> {
   const answer = await runGit(repository.name, [
     'log',
     '--all',
@@ -49,14 +40,10 @@ export async function sweepManifests(repository: Repository): Promise<ManifestVe
     '--',
     `:(top,glob)**/${variantFile}`,
   ]);
-  if (answer.code !== 0)
-    throw new InputError(
-      'repository-unreadable',
-      `git cannot list the history: ${answer.err.split('\n')[0].slice(0, 300)}`,
-      'Check the repository with git fsck.',
-      { file: repository.name },
-    );
-  return parseSweep(answer.out);
+  // A warning may be of a reference that was left out.
+  return answer.code === 0 && answer.err === ''
+    ? { versions: parseSweep(answer.out), unread: [] }
+    : walkHistory(repository);
 }
 
 /**

@@ -4,6 +4,7 @@ import type { Cache } from '../cache/cache.ts';
 import type { Head } from '../git/head.ts';
 import { runOwnGit } from '../git/own-program.ts';
 import { openRepository } from '../git/repository.ts';
+import { gapsOf } from '../history/gaps.ts';
 import { firstRecordings, type FirstRecording } from '../history/recordings.ts';
 import { sweepManifests } from '../history/sweep.ts';
 import { variantFile } from '../state/registry-files.ts';
@@ -38,13 +39,14 @@ export async function lettersElsewhere(
   const here = `${head.prefix}${variant.folder}/${variantFile}`;
   const repository = await openRepository(root);
   try {
-    const versions = await sweepManifests(repository);
+    const { versions, unread } = await sweepManifests(repository);
     const meant = versions.filter(({ path }) => path === here || !present.has(path));
     const recorded = await firstRecordings(repository, meant, cache);
-    const recordings = [...recorded].flatMap(([path, list]) =>
+    const recordings = [...recorded.byPath].flatMap(([path, list]) =>
       path === here || list.some(isOwn) ? list.filter(one => !isOwn(one)) : [],
     );
-    return { recordings, notes: [] };
+    const gaps = gapsOf([...unread, ...recorded.unread], repository.partial);
+    return { recordings, notes: gaps.map(({ text, remedy }) => `${text} ${remedy}`) };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return {

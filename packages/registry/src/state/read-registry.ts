@@ -1,7 +1,9 @@
 import { isId, readDocument, type DocumentKind, type Problem, type ReadDocument } from '@kinprint/manifest';
 import { byText } from '@kinprint/compare';
 import { registryDefaults } from '../defaults.ts';
+import type { LeftOutCode } from '../snapshot/left-out.ts';
 import { layoutProblem } from './layout-problem.ts';
+import { leftOutRemedies } from './left-out-remedies.ts';
 import { readTextFile } from './read-text.ts';
 import { deviceFile, registryFile, variantFile, type FileRef, type RegistryFiles } from './registry-files.ts';
 import type { DeviceState, DocumentReader, RegistryState, VariantState } from './types.ts';
@@ -18,9 +20,10 @@ export async function readRegistry(
   read: DocumentReader = readDocument,
 ): Promise<RegistryState> {
   const refs = await files.list();
-  const problems: Problem[] = (await files.notes()).map(note =>
-    layoutProblem(note.code, 'warning', '', note.text, 'Put the files themselves in the registry.'),
-  );
+  const problems: Problem[] = (await files.notes()).map(note => {
+    const { severity, remedy } = leftOutRemedies[note.code as LeftOutCode];
+    return layoutProblem(note.code, severity, '', note.text, remedy);
+  });
   const document = async <K extends DocumentKind>(kind: K, ref: FileRef): Promise<ReadDocument<K> | null> => {
     const text = await readTextFile(files, ref, registryDefaults.maxDocumentBytes);
     if (text.problem !== null) problems.push(text.problem);
@@ -48,6 +51,17 @@ export async function readRegistry(
         path,
         `${problem?.text ?? ''} Nothing behind it belongs to the registry.`,
         'Put the folder itself there, or take it out of devices/.',
+      ),
+    );
+
+  for (const { path } of layout.noFolders)
+    problems.push(
+      layoutProblem(
+        'folder-expected',
+        'error',
+        path,
+        `'${path}' is a file, where the registry has a folder.`,
+        'Move it elsewhere: whatever the registry holds there is missing.',
       ),
     );
 
@@ -128,15 +142,25 @@ interface Layout {
   readonly vetting: FileRef[];
   /** Links and the like where devices and variants have their folders. */
   readonly links: FileRef[];
+  /** Files where the registry has its own folders. */
+  readonly noFolders: FileRef[];
 }
 
 /** Which file belongs where, by its path alone. */
 function sort(refs: readonly FileRef[]): Layout {
-  const layout: Layout = { registry: null, devices: new Map(), advisories: [], vetting: [], links: [] };
+  const layout: Layout = {
+    registry: null,
+    devices: new Map(),
+    advisories: [],
+    vetting: [],
+    links: [],
+    noFolders: [],
+  };
   for (const ref of refs) {
     const [top, device, variant, ...rest] = ref.path.split('/');
     const linked = ref.problem?.code === 'not-regular';
     if (ref.path === registryFile) layout.registry = ref;
+    else if (device === undefined && !linked) layout.noFolders.push(ref);
     else if (linked && top === 'devices' && rest.length === 0 && variant !== deviceFile)
       layout.links.push(ref);
     else if (top === 'vetting') layout.vetting.push(ref);
