@@ -5,6 +5,7 @@ export { defaults as manifestDefaults } from './defaults.ts';
 export { ManifestError, type ManifestErrorCode } from './fault.ts';
 export { pointer, type DocumentPath, type Problem, type ProblemCode } from './problem.ts';
 export { readDocument, type ReadDocument } from './read/read-document.ts';
+export { usableRest, type UsableRest } from './read/usable-rest.ts';
 export { isDocument } from './read/validate.ts';
 export { nearest } from './read/nearest.ts';
 export type { TextPlace } from './read/places.ts';

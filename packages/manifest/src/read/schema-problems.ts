@@ -101,7 +101,7 @@ function valueDraft(here: readonly Objection[], path: DocumentPath): Draft[] {
 }
 
 /** The path of a JSON pointer, with indices as numbers where the value has lists. */
-function pathOf(text: string, root: unknown): DocumentPath {
+export function pathOf(text: string, root: unknown): DocumentPath {
   let value = root;
   return text
     .split('/')

@@ -14,6 +14,7 @@ import { gapFindings } from './rules/gaps.ts';
 import { sameContentFindings } from './rules/same-content.ts';
 import { wholeFindings } from './rules/whole.ts';
 import { inShard } from './shard.ts';
+import { usableVariant } from './usable.ts';
 
 /**
  * Checks a registry's state: all that can be told without a person. Reads only; what a stranger's files hold is a
@@ -122,9 +123,10 @@ interface Wanted {
 
 /** The meshes of a variant that are there. */
 function meshesOf(variant: VariantState): Wanted[] {
-  const { folder, files, document } = variant;
+  const { folder, files } = variant;
+  const document = usableVariant(variant)?.variant.document;
   const refs = new Map(files.map(ref => [ref.path, ref]));
-  return (document.value?.parts ?? []).flatMap((part, k) => {
+  return (document?.value?.parts ?? []).flatMap((part, k) => {
     const ref = refs.get(`${folder}/${part.mesh}`);
     return ref === undefined ? [] : [{ variant, part: k, mesh: { ref, unit: unitOf(part.unit) } }];
   });

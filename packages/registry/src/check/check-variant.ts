@@ -1,4 +1,9 @@
-import { parseRevisionAddress, type Derivation, type VariantDocument } from '@kinprint/manifest';
+import {
+  parseRevisionAddress,
+  type Derivation,
+  type RegistryDocument,
+  type VariantDocument,
+} from '@kinprint/manifest';
 import type { Cache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import type { CheckOptions } from './types.ts';
@@ -19,6 +24,7 @@ import { referenceFindings } from './rules/references.ts';
 import { revisionFindings } from './rules/revisions.ts';
 import { unlikeFindings } from './rules/unlike.ts';
 import { unsettledFindings } from './rules/unsettled.ts';
+import { mayBeLost, usableDocument, usableVariant, type Lost } from './usable.ts';
 
 export interface Means extends Pick<CheckOptions, 'sources' | 'recorded' | 'contentOf'> {
   readonly cache: Cache;
@@ -38,15 +44,43 @@ export async function checkVariant(
 ): Promise<Finding[]> {
   const { document, address } = variant;
   const problems = document.problems.map(problem => ofProblem(problem, address));
-  const manifest = document.value;
-  if (manifest === null) return problems; // nothing in it can be relied on
-  const registry = state.registry?.value ?? null;
+  const usable = usableVariant(variant);
+  const manifest = usable?.variant.document.value ?? null;
+  if (usable === null || manifest === null) return problems; // nothing in it can be relied on
+  const registry = state.registry === null ? null : usableDocument(state.registry);
+  const lost: Lost = {
+    manifest: usable.lost,
+    registry: state.registry === null ? [] : (registry?.lost ?? [[]]),
+  };
+  const found = await manifestFindings(
+    state,
+    usable.variant,
+    manifest,
+    registry?.document.value ?? null,
+    looks,
+    means,
+  );
+  return [...problems, ...found.filter(({ code }) => !mayBeLost(code, lost))];
+}
+
+/** @param variant with a manifest that can be used; it may be the rest of one with problems */
+async function manifestFindings(
+  state: RegistryState,
+  variant: VariantState,
+  manifest: VariantDocument,
+  registry: RegistryDocument | null,
+  looks: readonly (PartLook | null)[],
+  means: Means,
+): Promise<Finding[]> {
+  const { address, document } = variant;
   const device = state.devices.get(variant.device)?.document?.value ?? null;
   const recorded = means.recorded?.get(document.file) ?? [];
-  const stands = manifest.revisions === undefined ? null : await cachedStanding(state, address, means.cache);
-  const likeness = await likenesses(state, variant, manifest, means);
+  // A manifest with problems has no digest.
+  const whole = state.variants.get(address)?.document.value === manifest;
+  const stands =
+    manifest.revisions === undefined || !whole ? null : await cachedStanding(state, address, means.cache);
+  const likeness = whole ? await likenesses(state, variant, manifest, means) : { found: [], failures: [] };
   return [
-    ...problems,
     ...fileFindings(variant, manifest),
     ...meshFindings(variant, manifest, looks),
     ...interfaceFindings(variant, manifest, looks),
@@ -56,7 +90,7 @@ export async function checkVariant(
     ...layerFindings(variant, manifest),
     ...licenseFindings(variant, manifest, registry),
     ...revisionFindings(variant, manifest, recorded, stands),
-    ...derivationFindings(variant, manifest, state, means.sources ?? new Map()),
+    ...derivationFindings(variant, manifest, registry, state, means.sources ?? new Map()),
     ...unlikeFindings(variant, manifest, likeness.found),
     ...likeness.failures,
     ...referenceFindings(variant, manifest),

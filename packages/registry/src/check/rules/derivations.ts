@@ -1,4 +1,9 @@
-import { parseRevisionAddress, type RevisionEntry, type VariantDocument } from '@kinprint/manifest';
+import {
+  parseRevisionAddress,
+  type RegistryDocument,
+  type RevisionEntry,
+  type VariantDocument,
+} from '@kinprint/manifest';
 import { didYouMean, nearestNames } from '../../git/nearest.ts';
 import type { RegistryState, VariantState } from '../../state/types.ts';
 import { inManifest, type Finding } from '../finding.ts';
@@ -7,6 +12,7 @@ import { inManifest, type Finding } from '../finding.ts';
 export function derivationFindings(
   variant: VariantState,
   manifest: VariantDocument,
+  registry: RegistryDocument | null,
   state: RegistryState,
   sources: ReadonlyMap<string, RegistryState>,
 ): Finding[] {
@@ -18,7 +24,6 @@ export function derivationFindings(
     const from = parseRevisionAddress(derivation.from);
     if (from === null) return []; // told with the document
     const { source } = from;
-    const registry = state.registry?.value ?? null;
     const listed = Object.keys(registry?.sources ?? {});
     if (source !== null && !listed.includes(source))
       return say(
