@@ -3,13 +3,15 @@ import { axisScaleCandidates } from './axis-scale.ts';
 import { gatherEvidence, isKin } from './evidence.ts';
 import { landmarkMotions } from './landmark-motions.ts';
 import { findLandmarks, type Landmarks } from './landmarks.ts';
+import type { Candidate } from './candidates.ts';
 import type { Pair } from './pair.ts';
 import type { Placement } from './placement.ts';
 import { principalMotions } from './principal-motions.ts';
-import { addRanked, consider, emptyRanking, type Ranking } from './ranking.ts';
+import { addRanked, consider, emptyRanking, type Consideration, type Ranking } from './ranking.ts';
 import { polishByVertices } from './polish.ts';
 import { refinePlacement } from './refine.ts';
 import { scaleHypotheses, wholeScale } from './scale-hypotheses.ts';
+import type { Surface } from './surface.ts';
 import { fineRuler, roughRuler, scorePlacement } from './score.ts';
 import { matchTriangles } from './triangle-match.ts';
 import { plainShifts } from './translations.ts';
@@ -27,6 +29,8 @@ export function searchPlacements(pair: Pair): Ranking {
   const ranking = emptyRanking();
   const off = d.alignOffOfDiagonal * after.diagonal;
   const rigid = { scale: false, off };
+  const rescaled = rescaledExport(pair);
+  if (rescaled !== null) return rescaled;
   consider(pair, ranking, plainShifts(before, after), rigid);
   consider(pair, ranking, triangleMotions(before, after, 1, pair.floor), rigid);
   if (best(ranking) >= d.alignSure || keepsTriangles(pair, ranking)) return ranking;
@@ -80,14 +84,9 @@ function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks
   for (const s of share > d.alignRigidShare
     ? wholeScale(before, after)
     : scaleHypotheses(before, after, a, b)) {
-    const how = { scale: true, off: d.alignOffOfDiagonal * after.diagonal };
-    const shifts = plainShifts(scaledBounds(before, s), after).map(({ placement }) => ({
-      placement: withScale(placement, s),
-      votes: 0,
-    }));
-    consider(pair, ranking, shifts, how);
-    consider(pair, ranking, triangleMotions(before, after, s, pair.floor), how);
-    consider(pair, ranking, landmarkMotions(a, b, s, slack), how);
+    consider(pair, ranking, scaledShifts(before, after, s), scaling(after));
+    consider(pair, ranking, triangleMotions(before, after, s, pair.floor), scaling(after));
+    consider(pair, ranking, landmarkMotions(a, b, s, slack), scaling(after));
     if (best(ranking) >= d.alignSure - d.alignScaleHandicap) return;
     if (heldShare(pair, ranking) > d.alignRigidShare) break;
   }
@@ -102,11 +101,42 @@ function considerScales(pair: Pair, ranking: Ranking, a: Landmarks, b: Landmarks
   if (Math.abs(guess - 1) > 0.01) roughSearch(pair, ranking, guess);
 }
 
+/**
+ * The commonest case of all, one part at another size in the same facets: told by these alone, without a look at what
+ * else the shapes may have in common. null when it is not that.
+ */
+function rescaledExport(pair: Pair): Ranking | null {
+  const [before, after] = [pair.before.surface, pair.after.surface];
+  if (before.faceArea.length !== after.faceArea.length) return null;
+  const ranking = emptyRanking();
+  const { alignSure, alignScaleHandicap } = compareDefaults;
+  const found = (): boolean =>
+    best(ranking) >= alignSure - alignScaleHandicap && keepsTriangles(pair, ranking);
+  const fits = wholeScale(before, after).some(s => {
+    consider(pair, ranking, scaledShifts(before, after, s), scaling(after));
+    if (found()) return true;
+    consider(pair, ranking, triangleMotions(before, after, s, pair.floor), scaling(after));
+    return found();
+  });
+  return fits ? ranking : null;
+}
+
+function scaledShifts(before: Surface, after: Surface, s: number): Candidate[] {
+  return plainShifts(scaledBounds(before, s), after).map(({ placement }) => ({
+    placement: withScale(placement, s),
+    votes: 0,
+  }));
+}
+
+function scaling({ diagonal }: Surface): Consideration {
+  return { scale: true, off: compareDefaults.alignOffOfDiagonal * diagonal };
+}
+
 function withScale(shift: Placement, s: number): Placement {
   return Float64Array.of(s, 0, 0, shift[3], 0, s, 0, shift[7], 0, 0, s, shift[11]);
 }
 
-function scaledBounds<T extends Pair['before']['surface']>(surface: T, s: number): T {
+function scaledBounds(surface: Surface, s: number): Surface {
   const times = (v: readonly [number, number, number]): [number, number, number] => [
     v[0] * s,
     v[1] * s,
