@@ -1,6 +1,7 @@
 import type { VariantDocument } from '@kinprint/manifest';
 import { unitOf } from '../check/measure-parts.ts';
 import { revisionContent, type StateHistory } from '../history/content-at.ts';
+import { standing } from '../state/digest.ts';
 import { entryOf } from '../state/entries.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import type { RegistryState } from '../state/types.ts';
@@ -38,21 +39,26 @@ export async function presentParts(
 
 /**
  * The parts of recorded letters that are no longer what the variant holds, from history; the newest letters of each
- * variant first, and of all not more than `kinDefaults.letters`.
+ * variant first, and of all not more than `most`.
  *
- * @returns the parts, and how many letters were left out or could not be had
+ * @returns the parts, and how many letters were left out or could not be had; letters that the present content stands
+ *   for are neither, as the present parts are theirs
  */
 export async function recordedParts(
   state: RegistryState,
   history: StateHistory,
   source: string | null,
+  most: number = kinDefaults.letters,
 ): Promise<{ readonly parts: Candidate<KinPlace>[]; readonly missing: number }> {
   const parts: Candidate<KinPlace>[] = [];
   let missing = 0;
   let looked = 0;
   for (const { address, document } of state.variants.values()) {
-    for (const { letter } of [...(document.value?.revisions ?? [])].reverse()) {
-      if (++looked > kinDefaults.letters) {
+    const revisions = document.value?.revisions ?? [];
+    const present = revisions.length === 0 ? null : (await standing(state, address)).digest;
+    for (const { letter, digest } of [...revisions].reverse()) {
+      if (digest === present) continue;
+      if (++looked > most) {
         missing++;
         continue;
       }
@@ -62,8 +68,6 @@ export async function recordedParts(
         continue;
       }
       const { files, folder, refs } = found.content;
-      // What the variant holds now is among the present parts.
-      if (files === state.files) continue;
       const place = named(source, address);
       parts.push(...(await partsOf(files, folder, refs, found.content.document.value, place, letter)));
     }
