@@ -91,3 +91,7 @@ export type { KinPlace } from './kin/registered-parts.ts';
 export { publishedAt, showOkh } from './show/show-okh.ts';
 export { auditRegistry, type RegistryAudit, type RegistryAuditOptions } from './licenses/audit-registry.ts';
 export { licensePolicy, worksOf, type RegistryWorks, type WorksContext } from './licenses/works-of.ts';
+export type { Bill, BillFile, BillLink, BillPart, BillRevision } from './bill/types.ts';
+export { billOf } from './bill/bill-of.ts';
+export { licenseText } from './reuse/license-text.ts';
+export { writeReuse, type ReuseOutcome, type ReuseRequest } from './reuse/write-reuse.ts';

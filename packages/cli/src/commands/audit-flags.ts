@@ -13,8 +13,22 @@ export interface AuditFlags {
 /** The options of `credits`. */
 export interface CreditsFlags {
   readonly registry?: string;
-  readonly format: 'text' | 'markdown' | 'html' | 'label' | 'json';
+  readonly format: CreditsFormat;
+  readonly output?: string;
+  readonly date?: string;
   readonly repo?: string;
   readonly columns: number;
   readonly json: boolean;
 }
+
+export const creditsFormats = [
+  'text',
+  'markdown',
+  'html',
+  'label',
+  'json',
+  'spdx',
+  'cyclonedx',
+  'reuse',
+] as const;
+export type CreditsFormat = (typeof creditsFormats)[number];

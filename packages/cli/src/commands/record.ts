@@ -9,6 +9,7 @@ import {
   type RecordOptions,
 } from '@kinprint/registry';
 import { recordJson, recordText } from '@kinprint/report';
+import { checkedDate } from '../checked-date.ts';
 import { exit, type Io } from '../io.ts';
 import { progressLine } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
@@ -48,12 +49,6 @@ export async function recordCommand(address: string, flags: RecordFlags, io: Io)
     cache.flush();
     await open.close();
   }
-}
-
-function checkedDate(text: string): string {
-  const date = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/.test(text) ? new Date(`${text}T00:00:00Z`) : null;
-  if (date !== null && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
-  throw new InputError('date-bad', `'${text}' is no date.`, 'Write it as 2026-03-14.');
 }
 
 function oneLine(text: string, option: string): string {

@@ -1,5 +1,6 @@
 import type { CreditEntry, Credits } from '@kinprint/license';
 import { list, madeFrom, phrasesOf } from './phrases.ts';
+import { webAddress } from './web-address.ts';
 
 /** Markdown (CommonMark): a list item for every work. What people wrote cannot become markup. */
 export function creditsMarkdown(credits: Credits): string {
@@ -13,9 +14,9 @@ export function creditsMarkdown(credits: Credits): string {
 function markdownItem(entry: CreditEntry): string {
   const { title, by, changes, license } = phrasesOf(entry);
   const name =
-    link(entry.url) === null
+    webAddress(entry.url) === null
       ? `**${escaped(title)}**`
-      : `**[${escaped(title)}](<${link(entry.url) ?? ''}>)**`;
+      : `**[${escaped(title)}](<${webAddress(entry.url) ?? ''}>)**`;
   const licenses =
     entry.licenses.length === 0
       ? license
@@ -59,15 +60,8 @@ function htmlItem(entry: CreditEntry): string {
 }
 
 function anchor(text: string, url: string | null, more: string): string {
-  const address = link(url);
+  const address = webAddress(url);
   return address === null ? html(text) : `<a${more} href="${html(address)}">${html(text)}</a>`;
-}
-
-/** Only web addresses become links: an address that somebody wrote may hold a script. */
-function link(url: string | null): string | null {
-  if (url === null || !URL.canParse(url)) return null;
-  const { protocol, href } = new URL(url);
-  return protocol === 'https:' || protocol === 'http:' ? href.replace(/[<>]/g, '') : null;
 }
 
 const entities: Readonly<Record<string, string>> = {

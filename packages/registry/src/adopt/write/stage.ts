@@ -1,19 +1,9 @@
-import { createHash, randomBytes } from 'node:crypto';
-import {
-  closeSync,
-  cpSync,
-  copyFileSync,
-  fsyncSync,
-  mkdirSync,
-  openSync,
-  renameSync,
-  rmSync,
-  writeFileSync,
-  writeSync,
-} from 'node:fs';
+import { randomBytes } from 'node:crypto';
+import { cpSync, copyFileSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { removeAbandoned } from '../../git/abandoned.ts';
+import { copySource } from '../../snapshot/copy-source.ts';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
 
 /** A content that was copied beside the registry's files. */
@@ -53,23 +43,11 @@ export function openStage(gitFolder: string, target: string): Stage {
   async function copy(entry: SnapshotEntry): Promise<StagedFile> {
     const file = path.join(blobs, String(known.size));
     const source = await entry.open();
-    const out = openSync(file, 'wx', 0o644);
     try {
-      const hash = createHash('sha256');
-      const piece = new Uint8Array(Math.min(source.size, 1 << 20));
-      let offset = 0;
-      while (offset < source.size) {
-        const count = source.read(offset, piece);
-        if (count === 0) break;
-        hash.update(piece.subarray(0, count));
-        writeAll(out, piece.subarray(0, count));
-        offset += count;
-      }
-      if (offset !== source.size) throw changed(entry);
-      fsyncSync(out);
-      return { file, sha256: hash.digest('hex') };
+      const sha256 = copySource(source, file);
+      if (sha256 === null) throw changed(entry);
+      return { file, sha256 };
     } finally {
-      closeSync(out);
       source.close();
     }
   }
@@ -112,10 +90,6 @@ function moveFolder(from: string, to: string): boolean {
   } finally {
     rmSync(beside, { recursive: true, force: true });
   }
-}
-
-function writeAll(target: number, bytes: Uint8Array): void {
-  for (let done = 0; done < bytes.length;) done += writeSync(target, bytes, done);
 }
 
 function changed(entry: SnapshotEntry): InputError {
