@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { haveChromium } from './chromium.mjs';
 import { root, setup } from './setup.mjs';
 
 setup();
@@ -15,12 +16,24 @@ for (const step of ['build', 'lint']) {
   }
 }
 
+if (haveChromium() === null)
+  console.error(
+    'There is no Chromium: tests in a browser will fail. Install the package chromium, or set CHROMIUM.',
+  );
+
 const dir = mkdtempSync(path.join(tmpdir(), 'kinprint-test-'));
 const report = path.join(dir, 'report.json');
 const extra = process.argv.slice(2);
 const { status } = spawnSync(
   process.execPath,
-  [path.join(root, 'node_modules/vitest/vitest.mjs'), 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`, ...extra],
+  [
+    path.join(root, 'node_modules/vitest/vitest.mjs'),
+    'run',
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${report}`,
+    ...extra,
+  ],
   { cwd: root, stdio: 'inherit' },
 );
 let passed = 0;

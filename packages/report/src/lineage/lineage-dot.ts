@@ -4,21 +4,26 @@ import { headline, type LineageAbout } from './about.ts';
 import { lineStyle } from './palette.ts';
 import { licenseText } from './words.ts';
 
-/** A lineage in the DOT language (graphviz.org/doc/info/lang.html, from memory): time runs from left to right. */
+/** A lineage in the DOT language (graphviz.org/doc/info/lang.html): time runs from left to right. */
 export function lineageDot(graph: LineageGraph, about: LineageAbout): string {
   const lines = [
     'digraph lineage {',
-    `  graph [rankdir=LR, label=${quoted(headline(about))}, labelloc=t];`,
+    `  graph [rankdir=LR, label=${shown(headline(about))}, labelloc=t];`,
     '  node [shape=box, style=rounded, fontname="sans-serif"];',
     '  edge [fontname="sans-serif"];',
     ...graph.nodes.map(node => `  ${quoted(node.id)} [label=${label(node)}${nodeStyle(node)}];`),
     ...graph.edges.map(({ from, to, relation, otherDigest }) => {
       const word = otherDigest ? `${relation}, other digest` : relation;
-      return `  ${quoted(to)} -> ${quoted(from)} [label=${quoted(word)}, ${edgeStyle(relation)}];`;
+      return `  ${quoted(to)} -> ${quoted(from)} [label=${shown(word)}, ${edgeStyle(relation)}];`;
     }),
     '}',
   ];
   return `${lines.join('\n')}\n`;
+}
+
+/** A quoted string to be shown: there an ampersand begins an entity of HTML. */
+function shown(text: string): string {
+  return quoted(text.replaceAll('&', '&amp;'));
 }
 
 /** A quoted string. In labels a backslash begins an escape, so it is doubled; ids hold none. */
@@ -27,7 +32,7 @@ function quoted(text: string): string {
 }
 
 function label(node: LineageNode): string {
-  return [node.id, node.title, `${node.status} · ${licenseText(node)}`].map(quoted).join(' + "\\n" + ');
+  return [node.id, node.title, `${node.status} · ${licenseText(node)}`].map(shown).join(' + "\\n" + ');
 }
 
 function nodeStyle({ status }: LineageNode): string {

@@ -11,6 +11,8 @@ body { margin: 0; background: ${paper.page}; color: ${ink.full}; font: 15px/1.45
 figure { margin: 0; overflow-x: auto; }
 figure svg { display: block; margin: 0 auto; }
 main { padding: 0 56px 56px; }
+/* The drawing shows it. */
+h1 { position: absolute; width: 1px; height: 1px; margin: 0; overflow: hidden; clip-path: inset(50%); }
 h2 { font: 24px/1.3 serif; }
 .scroll { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; }
@@ -64,12 +66,15 @@ export async function lineageHtml(graph: LineageGraph, about: LineageAbout): Pro
 <style>${style}</style>
 </head>
 <body>
-<figure>
+<header>
+<h1>${xml(headline(about))}</h1>
+<figure tabindex="0" aria-label="The lineage, drawn">
 ${svg}</figure>
+</header>
 <main>
 <h2>All revisions</h2>
 <p>${xml(subtitle(graph, about))}. Title, license, authors, hand and size are those of the present manifest.</p>
-<div class="scroll">
+<div class="scroll" tabindex="0" role="region" aria-label="All revisions">
 <table>
 <thead><tr>${heads.map(text => element('th', { scope: 'col' }, xml(text))).join('')}</tr></thead>
 <tbody>

@@ -3,7 +3,7 @@ import { clean } from '../terminal/words.ts';
 import { headline, type LineageAbout } from './about.ts';
 import { licenseText } from './words.ts';
 
-/** A lineage as a Mermaid flowchart (mermaid.js.org/syntax/flowchart.html, from memory), for pages that render it. */
+/** A lineage as a Mermaid flowchart (mermaid.js.org/syntax/flowchart.html), for pages that render it. */
 export function lineageMermaid(graph: LineageGraph, about: LineageAbout): string {
   const numberOf = new Map(graph.nodes.map((node, k) => [node.id, k]));
   const lines = [`%% ${clean(headline(about)).replaceAll('%', '')}`, 'flowchart LR'];
@@ -22,7 +22,11 @@ function nodeText(node: LineageNode): string {
   return [node.id, node.title, `${node.status} · ${licenseText(node)}`].map(escaped).join('<br/>');
 }
 
-/** Everything that could end the text, or be read as markup, as a numeric entity in Mermaid's writing. */
+/**
+ * Everything that could end the text, or be read as markup, as a numeric entity in Mermaid's writing. Labels are read as
+ * Markdown after that, where a backslash stands for itself only when doubled.
+ */
 function escaped(text: string): string {
-  return clean(text).replace(/[#"&<>`[\]{}|\\;*_]/g, c => `#${c.charCodeAt(0)};`);
+  const doubled = clean(text).replaceAll('\\', '\\\\');
+  return doubled.replace(/[#"&<>`[\]{}|\\;*_]/g, c => `#${c.charCodeAt(0)};`);
 }
