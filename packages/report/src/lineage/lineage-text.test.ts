@@ -128,6 +128,6 @@ describe('a lineage in other languages', () => {
     for (const line of lines.slice(2))
       expect(line).toMatch(/^ {2}n\d+(\["[^"[\]`]+"\]| [=.-]+>\|"[a-z ,]+"\| n\d+)$/);
     expect(lines.at(-1)).toBe('  n0 -.->|"mirror"| n1');
-    expect(lines[2]).toContain('a #34;quoted#34; #92; #60;b#62;#96;title#96;');
+    expect(lines[2]).toContain('a #34;quoted#34; #92;#92; #60;b#62;#96;title#96;');
   });
 });
