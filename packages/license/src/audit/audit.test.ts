@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { audit, type AuditOptions } from './audit.ts';
 import type { AuditFinding } from './findings.ts';
 import { chain, descent, work } from './testing.ts';
-import type { Works } from './works.ts';
+import type { Relation, Shape, Works } from './works.ts';
 
 const first = (works: Works, options: AuditOptions = {}): readonly AuditFinding[] =>
   audit(works, { targets: [works.works[0].id], ...options }).works[0].findings;
@@ -123,13 +123,28 @@ describe('what a relation is', () => {
   });
 
   it('restored bores are a change, an unchanged remix is a copy, and a changed copy is none', () => {
-    expect(codes(nd('rescale', { shape: 'changed' }))).toEqual(['error no-derivatives']);
+    const free = { policy: { rescaleIsAdaptation: false } };
+    expect(codes(nd('rescale', { shape: 'restored' }), free)).toEqual(['error no-derivatives']);
+    expect(first(nd('rescale', { shape: 'restored' }))[0].text).toContain('brought back to size');
+    expect(codes(nd('rescale', { shape: 'rescaled' }), free)).toEqual([]);
     expect(codes(nd('remix', { shape: 'unchanged' }))).toEqual(['note unchanged-copy']);
     expect(codes(nd('copy', { shape: 'changed' })).sort()).toEqual([
-      'error copy-was-changed',
+      'error more-than-declared',
       'error no-derivatives',
     ]);
     expect(codes(nd('remix', { shape: 'rescaled' }))).toEqual(['ask ask-a-person']);
+  });
+
+  it('a copy, mirror image or rescaling that was in truth reworked is told', () => {
+    const told = (relation: 'mirror' | 'rescale' | 'remix' | 'copy', shape: string): boolean =>
+      codes(nd(relation, { shape })).includes('error more-than-declared');
+    expect(['mirrored', 'rescaled', 'restored', 'changed'].every(shape => told('copy', shape))).toBe(true);
+    expect(told('copy', 'unchanged')).toBe(false);
+    expect(['rescaled', 'restored', 'changed'].every(shape => told('mirror', shape))).toBe(true);
+    expect(told('mirror', 'mirrored')).toBe(false);
+    expect(['mirrored', 'changed'].every(shape => told('rescale', shape))).toBe(true);
+    expect(['rescaled', 'restored'].some(shape => told('rescale', shape))).toBe(false);
+    expect(['changed', 'restored', 'mirrored'].some(shape => told('remix', shape))).toBe(false);
   });
 
   it('where both readings agree nobody is asked', () => {
@@ -150,6 +165,136 @@ describe('what a relation is', () => {
       descents: [descent('b@B', 'b@A', 'revision'), descent('b@A', 'a', 'copy')],
     };
     expect(codes(works)).toEqual(['ask ask-a-person']);
+    const between = (shape: 'unchanged' | 'changed'): Works => ({
+      ...works,
+      descents: [descent('b@B', 'b@A', 'revision', { shape }), descent('b@A', 'a', 'copy')],
+    });
+    expect(codes(between('unchanged'))).toEqual([]);
+    expect(codes(between('changed'))).toEqual(['error no-derivatives']);
+  });
+});
+
+describe('parts with a license of their own', () => {
+  const nd = 'CC-BY-ND-4.0';
+  const part = (id: string, license: string | null = null, names: string[] | null = null) => ({
+    id,
+    license,
+    authors: names?.map(name => ({ name })) ?? null,
+  });
+  /** Both under CC-BY-SA-4.0, with a shell; the pad as given. */
+  const cuffs = (
+    pads: { newer: string | null; older: string | null },
+    shapes: { pad: Shape; shell?: Shape },
+    relation: Relation = 'remix',
+  ): Works => ({
+    works: [
+      work('b', sa, ['Ada', 'Ben'], { parts: [part('shell'), part('pad', pads.newer)] }),
+      work('a', sa, ['Ada'], { parts: [part('shell'), part('pad', pads.older)] }),
+    ],
+    descents: [
+      descent('b', 'a', relation, {
+        parts: [
+          { part: 'shell', from: 'shell', shape: shapes.shell ?? 'changed' },
+          { part: 'pad', from: 'pad', shape: shapes.pad },
+        ],
+      }),
+    ],
+  });
+  const padCodes = (works: Works, options: AuditOptions = {}) =>
+    first(works, options).map(f => `${f.part ?? 'whole'} ${f.severity} ${f.code}`);
+
+  it('a no-derivatives part may lie unchanged in a changed variant, and may not be changed', () => {
+    expect(padCodes(cuffs({ newer: nd, older: nd }, { pad: 'unchanged' }))).toEqual([]);
+    expect(padCodes(cuffs({ newer: nd, older: nd }, { pad: 'changed' }))).toEqual([
+      'pad error no-derivatives',
+    ]);
+    expect(
+      padCodes(cuffs({ newer: nd, older: nd }, { pad: 'mirrored', shell: 'mirrored' }, 'mirror')),
+    ).toEqual(['pad ask ask-a-person']);
+  });
+
+  it('is judged by the license of the part it came from, not by that of the variant', () => {
+    // A CC0 pad may be put under anything; one that lost its license may not.
+    expect(padCodes(cuffs({ newer: 'MIT', older: 'CC0-1.0' }, { pad: 'changed' }))).toEqual([]);
+    expect(padCodes(cuffs({ newer: 'MIT', older: null }, { pad: 'changed' }))).toEqual([
+      'pad error share-alike',
+    ]);
+    expect(padCodes(cuffs({ newer: null, older: nd }, { pad: 'unchanged' }))).toEqual([
+      'pad error copy-relabeled',
+    ]);
+    expect(first(cuffs({ newer: null, older: nd }, { pad: 'unchanged' }))[0].path).toEqual([
+      { relation: 'remix', to: 'a/pad' },
+    ]);
+  });
+
+  it('a change of such a part alone is no change of what lies under the license of the whole', () => {
+    const works = cuffs({ newer: 'MIT', older: 'MIT' }, { pad: 'changed', shell: 'unchanged' });
+    const asNd = { ...works, works: works.works.map(w => ({ ...w, license: nd })) };
+    expect(padCodes(asNd)).toEqual([]);
+    expect(padCodes({ ...asNd, descents: [{ ...asNd.descents[0], parts: undefined }] } as Works)).toContain(
+      'whole error no-derivatives',
+    );
+  });
+
+  it('a combination that takes no-derivatives parts as they are is a collection of them', () => {
+    const clip = (license: string | null, shape: Shape): Works => ({
+      works: [
+        work('c', sa, ['Ada', 'Ben'], { parts: [part('shell'), part('clip', license)] }),
+        work('a', sa, ['Ada'], { parts: [part('shell')] }),
+        work('b', nd, ['Ben'], { parts: [part('clip'), part('hook')] }),
+      ],
+      descents: [
+        descent('c', 'a', 'combination', { parts: [{ part: 'shell', from: 'shell', shape: 'unchanged' }] }),
+        descent('c', 'b', 'combination', { parts: [{ part: 'clip', from: 'clip', shape }] }),
+      ],
+    });
+    expect(padCodes(clip(nd, 'unchanged'))).toEqual([]);
+    expect(padCodes(clip(nd, 'changed'))).toContain('clip error no-derivatives');
+    expect(padCodes(clip(null, 'unchanged'))).toContain('whole error no-derivatives');
+  });
+
+  it('what a part came from counts far up: permission, credit, policy and use', () => {
+    const works: Works = {
+      works: [
+        work('c', sa, ['Ada'], { parts: [part('pad', 'CC-BY-4.0')] }),
+        work('b', sa, ['Ada'], { parts: [part('pad', 'CC-BY-4.0')] }),
+        work('a', sa, ['Ada'], { parts: [part('grip', 'CC-BY-NC-4.0', ['Sanna'])] }),
+      ],
+      descents: [
+        descent('c', 'b', 'remix', { parts: [{ part: 'pad', from: 'pad', shape: 'changed' }] }),
+        descent('b', 'a', 'remix', { parts: [{ part: 'pad', from: 'grip', shape: 'changed' }] }),
+      ],
+    };
+    expect(padCodes(works)).toEqual(['whole error credit-missing', 'pad warning two-licenses']);
+    const [missing] = first(works);
+    expect([missing.text, missing.path.at(-1)?.to]).toEqual([
+      expect.stringContaining('Sanna, of a/grip'),
+      'a/grip',
+    ]);
+    expect(padCodes(works, { policy: { forbid: ['CC-BY-NC-4.0'] } })).toContain(
+      'pad error license-forbidden',
+    );
+    const { use, duties } = audit(works, { targets: ['c'], use: 'sale' }).works[0];
+    expect(use).toMatchObject({
+      answer: 'not-permitted',
+      reasons: [{ work: 'a/grip' }],
+      names: ['Ada', 'Sanna'],
+    });
+    expect(duties.some(({ work: of, duty }) => of === 'a/grip' && duty.kind === 'credit')).toBe(true);
+  });
+
+  it('where every part has a license, none of the whole is missed further down', () => {
+    const pads = (license: string | null) => [part('pad', license)];
+    const works: Works = {
+      works: [
+        work('b', null, ['Ada'], { parts: pads('MIT') }),
+        work('a', null, ['Ada'], { parts: pads('MIT') }),
+      ],
+      descents: [descent('b', 'a', 'remix')],
+    };
+    expect(padCodes(works)).toEqual([]);
+    const bare = { ...works, works: [works.works[0], work('a', null, ['Ada'], { parts: pads(null) })] };
+    expect(padCodes(bare)).toEqual(['whole error no-permission', 'pad error no-permission']);
   });
 });
 
@@ -233,10 +378,13 @@ describe('shapes', () => {
     other: { work: 'cuff@B', part: 'shell' },
     kinship: 'rescaled',
     scale: 1.12,
+    oldest: {
+      ours: { work: 'pen@A', date: '2025-05-12' },
+      theirs: { work: 'cuff@B', date: '2024-02-17' },
+    },
   } as const;
   const cuff = work('cuff@B', sa, ['Ada'], { date: '2024-02-17' });
-  const pen = (license: string, names: string[], date = '2025-05-12') =>
-    work('pen@A', license, names, { date });
+  const pen = (license: string, names: string[]) => work('pen@A', license, names, { date: '2025-05-12' });
 
   it('a part declared original that is kin to one of somebody else is told, with what would follow', () => {
     const [finding, ...rest] = first(
@@ -254,23 +402,45 @@ describe('shapes', () => {
     expect(finding.text).toContain('Ada');
   });
 
-  it('is not told of a variant whose first letter is older, nor as an error where only places are alike', () => {
-    const works: Works = {
-      works: [
-        pen('CC-BY-4.0', ['Wim']),
-        work('pen@first', 'CC-BY-4.0', ['Wim'], { date: '2020-01-01' }),
-        cuff,
-      ],
-      descents: [descent('pen@A', 'pen@first', 'revision')],
+  it('which came first is told by the dates of letters, to both sides', () => {
+    const works: Works = { works: [pen('CC-BY-4.0', ['Wim']), cuff], descents: [] };
+    const dated = (ours: string | null, theirs: string | null) =>
+      first(works, {
+        facts: [
+          {
+            ...fact,
+            oldest: {
+              ours: ours === null ? null : { work: 'pen@A', date: ours },
+              theirs: theirs === null ? null : { work: 'cuff@B', date: theirs },
+            },
+          },
+        ],
+      })[0];
+    const told = (...dates: [string | null, string | null]) => {
+      const { severity, code } = dated(...dates);
+      return `${severity} ${code}`;
     };
-    expect(codes(works, { facts: [fact] })).toEqual([]);
+    expect(told('2025-05-12', '2024-02-17')).toBe('error undeclared-relative');
+    expect(dated('2025-05-12', '2024-02-17').text).toContain(
+      'cuff@B of 2024-02-17 is the older letter (pen@A of 2025-05-12 the younger).',
+    );
+    expect(told('2024-02-17', '2025-05-12')).toBe('note younger-relative');
+    expect(dated('2024-02-17', '2025-05-12').text).toContain('pen@A of 2024-02-17 is the older letter');
+    // What has no letter is younger than what has; where no date tells, a person must.
+    expect(told(null, '2024-02-17')).toBe('error undeclared-relative');
+    expect(told('2024-02-17', null)).toBe('note younger-relative');
+    expect(told('2024-02-17', '2024-02-17')).toBe('ask undeclared-relative');
+    expect(told(null, null)).toBe('ask undeclared-relative');
+  });
+
+  it('is a question where only places are alike', () => {
     const alone: Works = { works: [pen('CC-BY-4.0', ['Wim']), cuff], descents: [] };
     expect(codes(alone, { facts: [{ ...fact, kinship: 'reworked', scale: null }] })).toEqual([
       'ask undeclared-relative',
     ]);
   });
 
-  it('is only a warning where nothing is broken, and nothing once declared or for the older one', () => {
+  it('is only a warning where nothing is broken, and nothing once declared', () => {
     expect(codes({ works: [pen(sa, ['Ada', 'Wim']), cuff], descents: [] }, { facts: [fact] })).toEqual([
       'warning undeclared-relative',
     ]);
@@ -280,8 +450,5 @@ describe('shapes', () => {
         { facts: [fact] },
       ),
     ).toEqual([]);
-    expect(codes({ works: [pen(sa, ['Wim'], '2020-01-01'), cuff], descents: [] }, { facts: [fact] })).toEqual(
-      [],
-    );
   });
 });

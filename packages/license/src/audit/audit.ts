@@ -6,7 +6,9 @@ import { graphOf } from './graph.ts';
 import { layerFindings } from './judge-layers.ts';
 import { markFindings } from './marks.ts';
 import { ownFindings, policyFindings, termFindings } from './own.ts';
-import { relativeFindings } from './relatives.ts';
+import { partFindings } from './part-findings.ts';
+import { partGraphOf, partLayersOf } from './parts.ts';
+import { relativeFindings, variantOf } from './relatives.ts';
 import { useAnswer, type Use, type UseAnswer } from './use.ts';
 import { walk } from './walk.ts';
 import type { LicensePolicy, ShapeFact, Works } from './works.ts';
@@ -53,21 +55,32 @@ export interface AuditReport {
 export function audit(works: Works, options: AuditOptions = {}): AuditReport {
   const { policy = {}, facts = [], use = null } = options;
   const graph = graphOf(works);
+  const partGraph = partGraphOf(graph);
   const factsOf = new Map<string, ShapeFact[]>();
-  for (const fact of facts) factsOf.set(fact.work, [...(factsOf.get(fact.work) ?? []), fact]);
+  for (const fact of facts) {
+    const known = factsOf.get(variantOf(fact.work));
+    if (known === undefined) factsOf.set(variantOf(fact.work), [fact]);
+    else known.push(fact);
+  }
   const audited = (options.targets ?? works.works.map(work => work.id)).map((id): AuditedWork => {
     const work = graph.works.get(id);
     if (work === undefined) throw new Error(`${id} is no work of this lineage.`);
     const layers = walk(graph, work, policy);
-    const findings = [
+    const parts = partLayersOf(partGraph, work, policy);
+    const credited = [...layers, ...parts.flatMap(part => part.authored)];
+    const whole = [
       ...ownFindings(work),
       ...policyFindings(graph, work, layers, policy),
       ...layerFindings(graph, work, layers),
       ...blendFindings(graph, work, layers, policy),
-      ...creditFindings(graph, work, layers),
+      ...creditFindings(graph, work, credited),
       ...markFindings(graph, work, layers, policy),
       ...termFindings(graph, work, layers),
-      ...relativeFindings(graph, work, layers, factsOf.get(id) ?? [], policy),
+      ...relativeFindings(graph, partGraph, work, layers, factsOf, policy),
+    ];
+    const findings = [
+      ...whole,
+      ...(partGraph === null ? [] : partFindings(partGraph, work, parts, policy, whole)),
     ].sort(byWeight);
     return {
       id,
@@ -75,8 +88,11 @@ export function audit(works: Works, options: AuditOptions = {}): AuditReport {
       license: work.license,
       ancestors: new Set(layers.map(layer => layer.work.id)).size - 1,
       findings,
-      duties: dutiesOwed(graph, work, layers),
-      use: use === null ? null : useAnswer(graph, work, layers, use),
+      duties: [
+        ...dutiesOwed(graph, work, layers),
+        ...parts.flatMap(part => dutiesOwed(graph, part.work, part.judged)),
+      ],
+      use: use === null ? null : useAnswer(graph, work, layers, parts, use),
     };
   });
   return { works: audited, counts: countsOf(audited), disclaimer: noLegalAdvice };

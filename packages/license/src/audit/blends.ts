@@ -6,7 +6,8 @@ import type { WorkGraph } from './graph.ts';
 import { blendVerdict } from './layer-verdict.ts';
 import { levelOf } from './level.ts';
 import { pathTo, takesPlace, type Layer } from './walk.ts';
-import type { Descent, LicensePolicy, Work } from './works.ts';
+import type { Link } from './link.ts';
+import type { LicensePolicy, Work } from './works.ts';
 
 /** The licenses in a work, by their text, each with one work that brings it. */
 type Bag = ReadonlyMap<string, string>;
@@ -69,7 +70,7 @@ export function blendFindings(
 /** What a link brings along: the older work's license, and those of what that holds. */
 function broughtBy(
   graph: WorkGraph,
-  link: Descent,
+  link: Link,
   bags: ReadonlyMap<string, Bag>,
   policy: LicensePolicy,
 ): [string, string][] {

@@ -3,7 +3,7 @@ import { unavoidable } from './duties-of.ts';
 import { basisOf, finding, type AuditFinding } from './findings.ts';
 import type { WorkGraph } from './graph.ts';
 import { pathTo, type Layer } from './walk.ts';
-import type { Author, Work } from './works.ts';
+import type { Work } from './works.ts';
 
 /** Somebody whose name must go along, and for which older work. */
 export interface OwedCredit {
@@ -18,15 +18,18 @@ export interface OwedCredit {
 /**
  * Who must be named on a work because of what it came from, near and far, each once and for the nearest work. Names that
  * were never supplied, or whose bearers asked for silence, are not owed (CC-BY-4.0 3(a)(1)(A), 3(a)(3)).
+ *
+ * @param layers of the work, and those of its parts that name authors of their own
  */
 export function creditsOwed(graph: WorkGraph, work: Work, layers: readonly Layer[]): OwedCredit[] {
   const named = new Set(namesOn(work).map(plainName));
   const owed = new Map<string, OwedCredit>();
   for (const layer of layers) {
     if (layer.work === work) continue;
-    for (const { author, license } of authorsOf(layer.work, work)) {
+    const { authors, license } = layer.work;
+    const expression = graph.license({ license });
+    for (const author of authors) {
       const name = plainName(author.name);
-      const expression = graph.license({ license });
       if (expression === null || (layer.work.withheld ?? []).some(held => plainName(held) === name)) continue;
       const duty = unavoidable(expression, 'credit', ['share']);
       const before = owed.get(name);
@@ -36,19 +39,6 @@ export function creditsOwed(graph: WorkGraph, work: Work, layers: readonly Layer
     }
   }
   return [...owed.values()];
-}
-
-/** Authors of a work, and of those of its parts that the newer one has as well, with the license that counts for each. */
-function authorsOf(older: Work, newer: Work): { author: Author; license: string | null }[] {
-  const kept = new Set(newer.parts.map(part => part.id));
-  return [
-    ...older.authors.map(author => ({ author, license: older.license })),
-    ...older.parts
-      .filter(part => kept.has(part.id))
-      .flatMap(part =>
-        (part.authors ?? []).map(author => ({ author, license: part.license ?? older.license })),
-      ),
-  ];
 }
 
 /** Everybody whom a work names. */

@@ -8,7 +8,7 @@ import type { WorkGraph } from './graph.ts';
 import { layerVerdict } from './layer-verdict.ts';
 import { levels } from './level.ts';
 import { pathTo, type Layer } from './walk.ts';
-import type { Work } from './works.ts';
+import { coveredByParts, type Work } from './works.ts';
 
 /** For every older work whose license still counts: is what became of it allowed under that license? */
 export function layerFindings(graph: WorkGraph, work: Work, layers: readonly Layer[]): AuditFinding[] {
@@ -59,6 +59,8 @@ function layerFinding(
       `The license of ${older.id}, '${older.license ?? ''}', cannot be read.`,
       'Mend the license expression there.',
     );
+  // Its parts are judged one by one.
+  if (older.license === null && coveredByParts(older)) return null;
   if (layer.link?.interfaceOnly === true && familiesOf(from).every(family => family === 'cern-w'))
     return null;
   const published = work.published ?? true;
@@ -66,7 +68,11 @@ function layerFinding(
   const verdict = judged.get(key) ?? layerVerdict(from, to, layer.level, published);
   judged.set(key, verdict);
   const basis = basisOf(verdict);
-  const names = `${older.id} is under ${licenseWords(from)}, ${work.id} under ${licenseWords(to)}.`;
+  const restored =
+    layer.level === 'changed' && layer.link?.under === 'restored'
+      ? ' Interfaces were brought back to size, which is a change.'
+      : '';
+  const names = `${older.id} is under ${licenseWords(from)}, ${work.id} under ${licenseWords(to)}.${restored}`;
   switch (verdict.answer) {
     case 'permitted':
       if (!verdict.choice) return null;

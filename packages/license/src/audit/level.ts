@@ -1,4 +1,5 @@
-import type { Descent, LicensePolicy } from './works.ts';
+import type { Link } from './link.ts';
+import type { LicensePolicy } from './works.ts';
 
 /**
  * How much of an older work is in a newer one, from least to most: none yet (the work itself and its earlier letters);
@@ -13,12 +14,12 @@ export function higher(a: Level, b: Level): Level {
 }
 
 /** What one link does. The shape, where it was looked at, decides over what was declared; then the registry's policy. */
-export function levelOf(descent: Descent, policy: LicensePolicy): Level {
-  const { relation, shape, collection } = descent;
+export function levelOf(link: Link, policy: LicensePolicy): Level {
+  const { relation, under: shape, collected } = link;
   if (relation === 'revision') return 'none';
-  if (relation === 'combination') return collection === true && shape !== 'changed' ? 'collected' : 'changed';
+  if (relation === 'combination') return collected ? 'collected' : 'changed';
   if (shape === 'unchanged') return 'copied';
-  if (shape === 'changed') return 'changed';
+  if (shape === 'changed' || shape === 'restored') return 'changed';
   if (relation === 'remix' && shape !== 'mirrored' && shape !== 'rescaled') return 'changed';
   const plain = shape ?? relation;
   if (plain === 'mirrored' || plain === 'mirror') return settled(policy.mirrorIsAdaptation);

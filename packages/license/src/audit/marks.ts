@@ -3,7 +3,8 @@ import { basisOf, finding, type AuditFinding } from './findings.ts';
 import type { WorkGraph } from './graph.ts';
 import { levelOf } from './level.ts';
 import { pathTo, type Layer } from './walk.ts';
-import type { LicensePolicy, Work } from './works.ts';
+import type { Link } from './link.ts';
+import type { LicensePolicy, Relation, Shape, Work } from './works.ts';
 
 /** What the work itself says of the works that it came from directly: changes indicated, notices kept, shapes as claimed. */
 export function markFindings(
@@ -17,6 +18,16 @@ export function markFindings(
     ...noticesKept(graph, work, layer),
     ...shapeClaims(work, layer),
   ]);
+}
+
+/** Only whether changes are indicated. */
+export function changeFindings(
+  graph: WorkGraph,
+  work: Work,
+  layers: readonly Layer[],
+  policy: LicensePolicy,
+): AuditFinding[] {
+  return directLayers(graph, layers).flatMap(layer => changeMark(graph, work, layer, policy));
 }
 
 /** Every link that hangs on the work or one of its letters, also where two lead to the same older work. */
@@ -75,31 +86,55 @@ function noticesKept(graph: WorkGraph, work: Work, layer: Layer): AuditFinding[]
 function shapeClaims(work: Work, layer: Layer): AuditFinding[] {
   const { link, work: older } = layer;
   if (link === null) return [];
+  const { relation, shape } = link;
   const path = pathTo(layer);
-  if (link.relation === 'copy' && link.shape === 'changed')
+  if (understated(relation, shape))
     return [
       finding(
-        'copy-was-changed',
+        'more-than-declared',
         work.id,
-        `${work.id} is declared a copy of ${older.id}, and its shape is another.`,
-        'Declare it a remix and say what was changed, or restore the copy.',
+        `${work.id} is declared a ${relation} of ${older.id}, and ${changedWords(link)}.`,
+        `Declare it a remix and say what was changed, or restore the ${relation}.`,
         { path },
       ),
     ];
-  if (
-    link.relation !== 'copy' &&
-    link.relation !== 'combination' &&
-    link.relation !== 'revision' &&
-    link.shape === 'unchanged'
-  )
+  if (shape === 'unchanged' && ['mirror', 'rescale', 'remix'].includes(relation))
     return [
       finding(
         'unchanged-copy',
         work.id,
-        `${work.id} is declared a ${link.relation} of ${older.id}, and its shape is the same: it counts as a copy.`,
+        `${work.id} is declared a ${relation} of ${older.id}, and its shape is the same: it counts as a copy.`,
         'Declare it a copy, unless something else was changed.',
         { path },
       ),
     ];
   return [];
+}
+
+/** A rescale brings interfaces back to size; whatever else is reworked makes another thing of it. */
+function understated(relation: Relation, shape: Shape | null): boolean {
+  switch (relation) {
+    case 'copy':
+      return shape !== null && shape !== 'unchanged';
+    case 'mirror':
+      return shape === 'changed' || shape === 'restored' || shape === 'rescaled';
+    case 'rescale':
+      return shape === 'changed' || shape === 'mirrored';
+    case 'remix':
+    case 'combination':
+    case 'revision':
+      return false;
+  }
+}
+
+function changedWords({ shape, parts = [] }: Link): string {
+  const names = parts.filter(part => part.shape === shape).map(({ part }) => part);
+  const what = {
+    unchanged: 'is the same',
+    mirrored: 'is its mirror image',
+    rescaled: 'is it at another size',
+    restored: 'was scaled, with interfaces brought back to size',
+    changed: 'was reworked',
+  }[shape ?? 'changed'];
+  return names.length === 0 ? `its shape ${what}` : `its ${names.join(', ')} ${what}`;
 }

@@ -7,7 +7,7 @@ import { basisOf, finding, teller, type AuditFinding } from './findings.ts';
 import type { WorkGraph } from './graph.ts';
 import { pathTo, type Layer } from './walk.ts';
 import type { Duty } from '../rules/types.ts';
-import type { LicensePolicy, Work } from './works.ts';
+import { coveredByParts, type LicensePolicy, type Work } from './works.ts';
 import { read } from '../rules/basis.ts';
 import { reserved } from '../rules/find-license.ts';
 
@@ -22,7 +22,7 @@ export function ownFindings(work: Work): AuditFinding[] {
 }
 
 function unlicensed(work: Work): AuditFinding[] {
-  if (work.parts.length > 0 && work.parts.every(part => part.license !== null)) return [];
+  if (coveredByParts(work)) return [];
   return [
     finding(
       'license-none',

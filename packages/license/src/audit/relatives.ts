@@ -4,48 +4,95 @@ import type { WorkGraph } from './graph.ts';
 import { layerVerdict } from './layer-verdict.ts';
 import type { Level } from './level.ts';
 import type { Layer } from './walk.ts';
-import type { LicensePolicy, ShapeFact, Work } from './works.ts';
+import type { PartGraph } from './parts.ts';
+import type { DatedLetter, LicensePolicy, ShapeFact, Work } from './works.ts';
 
 /**
  * Parts that have the shape of a part of somebody else, of which the lineage says nothing. A measurement proves likeness
- * and not descent, so the finding says what would follow, and a person decides which came from which.
+ * and not descent, so the finding says what would follow, and a person decides. Who copied whom is judged by the dates
+ * of letters: what has the older letter was there first. The younger one gets the finding, and the older one a note.
  */
 export function relativeFindings(
   graph: WorkGraph,
+  parts: PartGraph | null,
   work: Work,
   layers: readonly Layer[],
-  facts: readonly ShapeFact[],
+  factsOf: ReadonlyMap<string, readonly ShapeFact[]>,
   policy: LicensePolicy,
 ): AuditFinding[] {
   const declared = new Set(layers.map(layer => layer.work.id));
-  const own = layers.filter(layer => layer.own);
+  // Who copied an ancestor of ours is told there.
+  const toldAbove = new Set(
+    layers
+      .filter(layer => !layer.own)
+      .flatMap(layer =>
+        (factsOf.get(variantOf(layer.work.id)) ?? []).map(({ other }) => variantOf(other.work)),
+      ),
+  );
   const told = teller();
-  for (const fact of facts) {
+  for (const fact of factsOf.get(variantOf(work.id)) ?? []) {
     const other = graph.works.get(fact.other.work);
-    if (fact.work !== work.id || other === undefined || declared.has(other.id) || !isOlder(other, own))
+    if (fact.work !== work.id) continue;
+    if (other === undefined || declared.has(other.id)) continue;
+    const age = ageOf(fact);
+    if (age === 'younger' && (fact.kinship === 'reworked' || toldAbove.has(variantOf(fact.other.work))))
       continue;
     // Relatives of a part are relatives of each other: one finding for the first, the strongest.
-    told.tell(fact.part, other.id, () => relative(graph, work, other, fact, policy));
+    told.tell(age === 'younger' ? variantOf(fact.other.work) : `${fact.part} ${age}`, other.id, () => {
+      if (age === 'younger') return younger(work, other, fact);
+      const [own, its] = [
+        parts?.part(work.id, fact.part) ?? work,
+        parts?.part(other.id, fact.other.part) ?? other,
+      ];
+      return relative(graph, work, { own, its, id: other.id }, fact, policy);
+    });
   }
   return told.findings();
 }
 
-/**
- * Whether the other one was there first, before every letter of ours: our shape may be that of our first letter, which
- * nobody looked at. The one without a date cannot be told to be older; what stands in a registry then counts as such.
- */
-function isOlder(other: Work, own: readonly Layer[]): boolean {
-  return own.every(({ work }) => other.date === null || work.date === null || other.date <= work.date);
+/** The variant of a work, whatever the letter. */
+export function variantOf(id: string): string {
+  return id.split('@')[0];
+}
+
+/** Whether theirs is the older or the younger one; what has no letter is younger than what has. */
+function ageOf({ oldest: { ours, theirs } }: ShapeFact): 'older' | 'younger' | 'unknown' {
+  const [own, its] = [ours?.date ?? 'none', theirs?.date ?? 'none'];
+  return its < own ? 'older' : own < its ? 'younger' : 'unknown';
+}
+
+/** 'none' sorts after every date. */
+function ageWords({ oldest: { ours, theirs } }: ShapeFact): string {
+  const letter = (dated: DatedLetter): string => `${dated.work} of ${dated.date}`;
+  if (ours === null || theirs === null) {
+    const known = ours ?? theirs;
+    return known === null
+      ? 'Neither has a letter'
+      : `${letter(known)} is the older letter, as the other has none`;
+  }
+  if (ours.date === theirs.date) return `Both have letters of ${ours.date}`;
+  const [first, then] = theirs.date < ours.date ? [theirs, ours] : [ours, theirs];
+  return `${letter(first)} is the older letter (${letter(then)} the younger)`;
+}
+
+function younger(work: Work, other: Work, fact: ShapeFact): AuditFinding {
+  return finding(
+    'younger-relative',
+    work.id,
+    `${other.id}/${fact.other.part} has the shape of ${fact.part}: ${words(fact)}; its lineage does not say so. ${ageWords(fact)}.`,
+    `Nothing is to be mended here: ${other.id} should declare where the shape is from.`,
+    { part: fact.part },
+  );
 }
 
 function relative(
   graph: WorkGraph,
   work: Work,
-  other: Work,
+  { own, its: other, id }: { readonly own: Work; readonly its: Work; readonly id: string },
   fact: ShapeFact,
   policy: LicensePolicy,
 ): AuditFinding {
-  const [from, to] = [graph.license(other), graph.license(work)];
+  const [from, to] = [graph.license(other), graph.license(own)];
   const level = levelFor(fact, policy);
   const verdict = from === null || to === null ? null : layerVerdict(from, to, level, work.published ?? true);
   const layer: Layer = {
@@ -61,7 +108,7 @@ function relative(
   const faults = [
     ...(verdict !== null && verdict.answer !== 'permitted'
       ? [
-          `${other.id} is under ${other.license ?? 'no license'}, ${work.id} under ${work.license ?? 'no license'}. ${verdict.why}`,
+          `${other.id} is under ${other.license ?? 'no license'}, ${own.id} under ${own.license ?? 'no license'}. ${verdict.why}`,
         ]
       : []),
     ...(missing.length > 0
@@ -70,15 +117,17 @@ function relative(
   ];
   const broken = verdict?.answer === 'not-permitted' || missing.length > 0;
   // Plain parts may be alike in places without any descent.
-  const severity = !broken ? 'warning' : fact.kinship === 'reworked' ? 'ask' : 'error';
+  const sure = fact.kinship !== 'reworked' && ageOf(fact) === 'older';
+  const severity = !broken ? 'warning' : sure ? 'error' : 'ask';
   return finding(
     'undeclared-relative',
     work.id,
     [
-      `${fact.part} has the shape of ${other.id}/${fact.other.part}: ${words(fact)}; the lineage does not say so.`,
+      `${fact.part} has the shape of ${id}/${fact.other.part}: ${words(fact)}; the lineage does not say so.`,
+      `${ageWords(fact)}.`,
       ...faults,
     ].join(' '),
-    `Declare the derivation from ${other.id}, name its authors and keep to its license; or say how it came about otherwise.`,
+    `Declare the derivation from ${id}, name its authors and keep to its license; or say how it came about otherwise.`,
     {
       part: fact.part,
       severity,

@@ -10,7 +10,8 @@ import { unavoidable } from './duties-of.ts';
 import type { PathStep } from './findings.ts';
 import type { WorkGraph } from './graph.ts';
 import { pathTo, type Layer } from './walk.ts';
-import type { Work } from './works.ts';
+import type { PartLayers, PartWork } from './parts.ts';
+import { coveredByParts, type Work } from './works.ts';
 
 /**
  * What somebody wants to do with prints of a work: use one at home; have a clinic hand them out; sell them; make them in
@@ -44,7 +45,17 @@ export interface UseReason extends Verdict {
 }
 
 /** May a work be used so? Its own license counts, that of every part, and those of all that it came from. */
-export function useAnswer(graph: WorkGraph, work: Work, layers: readonly Layer[], use: Use): UseAnswer {
+export function useAnswer(
+  graph: WorkGraph,
+  work: Work,
+  whole: readonly Layer[],
+  parts: readonly PartLayers[],
+  use: Use,
+): UseAnswer {
+  const layers = [
+    ...whole,
+    ...parts.flatMap(part => part.judged.filter(({ before, work: at }) => before !== null && ownLicense(at))),
+  ];
   const reasons = new Map<string, UseReason>();
   const duties = new Map<string, { kind: DutyKind; text: string; works: Set<string>; basis: Basis }>();
   const answers: Verdict[] = [];
@@ -70,7 +81,8 @@ export function useAnswer(graph: WorkGraph, work: Work, layers: readonly Layer[]
     use,
     work: work.id,
     answer,
-    names: use === 'personal' ? [] : namesFor(graph, work, layers),
+    names:
+      use === 'personal' ? [] : namesFor(graph, work, [...whole, ...parts.flatMap(part => part.authored)]),
     reasons: [...reasons.values()],
     duties: [...duties.values()].map(duty => ({ ...duty, works: [...duty.works] })),
   };
@@ -84,10 +96,14 @@ function namesFor(graph: WorkGraph, work: Work, layers: readonly Layer[]): strin
   return [...named.values()];
 }
 
+function ownLicense(work: Work): boolean {
+  return (work as Partial<PartWork>).ownLicense === true;
+}
+
+/** Those of its parts only of the work itself: what parts came from is looked at part by part. */
 function licensesIn({ work: at }: Layer, work: Work): (string | null)[] {
   const parts = at === work ? at.parts.flatMap(part => (part.license === null ? [] : [part.license])) : [];
-  const covered = parts.length > 0 && parts.length === at.parts.length;
-  return [...(at.license === null && covered ? [] : [at.license]), ...parts];
+  return [...(at.license === null && coveredByParts(at) ? [] : [at.license]), ...parts];
 }
 
 /** Of a choice of licenses the best counts. */

@@ -5,14 +5,15 @@ import { layerVerdict } from './layer-verdict.ts';
 import { unavoidable } from './duties-of.ts';
 import { higher, levelOf, type Level } from './level.ts';
 import type { PathStep } from './findings.ts';
-import type { Descent, LicensePolicy, Work } from './works.ts';
+import type { Link } from './link.ts';
+import type { LicensePolicy, Work } from './works.ts';
 
 /** An older work that is reached from the one audited, in one way. */
 export interface Layer {
   readonly work: Work;
   readonly level: Level;
   /** The link that leads to it; null for the work audited. */
-  readonly link: Descent | null;
+  readonly link: Link | null;
   /** An earlier letter, which is not a work of others to be judged on its own: its author moved on to the next. */
   readonly letter: boolean;
   /** The license of a work between took its place, as share-alike licenses provide. */
@@ -23,8 +24,8 @@ export interface Layer {
 }
 
 interface State extends Layer {
-  /** A letter lies between, after which a copy need no longer be one. */
-  readonly revised: boolean;
+  /** Whether a letter lies between after which a copy need no longer be one, or is none. */
+  readonly revised: 'no' | 'perhaps' | 'yes';
 }
 
 /**
@@ -40,7 +41,7 @@ export function walk(graph: WorkGraph, start: Work, policy: LicensePolicy): read
     absorbed: false,
     own: true,
     before: null,
-    revised: false,
+    revised: 'no',
   };
   const queue = [first];
   const seen = new Set([keyOf(first)]);
@@ -60,10 +61,10 @@ export function walk(graph: WorkGraph, start: Work, policy: LicensePolicy): read
 }
 
 function keyOf({ work, level, letter, absorbed, own, revised }: State): string {
-  return `${level} ${Number(letter)}${Number(absorbed)}${Number(own)}${Number(revised)} ${work.id}`;
+  return `${level} ${Number(letter)}${Number(absorbed)}${Number(own)}${revised} ${work.id}`;
 }
 
-function step(graph: WorkGraph, state: State, link: Descent, work: Work, policy: LicensePolicy): State {
+function step(graph: WorkGraph, state: State, link: Link, work: Work, policy: LicensePolicy): State {
   const common = { work, link, before: state };
   if (link.relation === 'revision')
     return {
@@ -72,12 +73,18 @@ function step(graph: WorkGraph, state: State, link: Descent, work: Work, policy:
       letter: true,
       absorbed: state.absorbed,
       own: state.own,
-      revised: true,
+      revised: revisedBy(state, link),
     };
   const here = levelOf(link, policy);
-  const level = higher(higher(state.level, here), state.revised && here === 'copied' ? 'plain' : here);
+  const since = { no: here, perhaps: higher('plain', here), yes: higher('changed', here) }[state.revised];
+  const level = higher(state.level, here === 'copied' ? since : here);
   const absorbed = state.absorbed || (!state.own && takesPlace(graph, state.work, work, here));
-  return { ...common, level, letter: false, absorbed, own: false, revised: false };
+  return { ...common, level, letter: false, absorbed, own: false, revised: 'no' };
+}
+
+function revisedBy({ revised }: State, { shape }: Link): State['revised'] {
+  if (shape === 'unchanged' || revised === 'yes') return revised;
+  return shape === 'changed' || shape === 'restored' ? 'yes' : 'perhaps';
 }
 
 /** Whether the license of a work that came from another stands in for the other's from then on. */

@@ -40,6 +40,20 @@ export interface WorkPart {
   readonly authors: readonly Author[] | null;
 }
 
+/**
+ * What became of a shape, by measurement: nothing (a faithful conversion counts as that), plainly mirrored, plainly
+ * rescaled by one factor, rescaled with interfaces brought back to their size, or changed otherwise.
+ */
+export type Shape = 'unchanged' | 'mirrored' | 'rescaled' | 'restored' | 'changed';
+
+/** A part of a newer work, and the part of the older one that it is or was made from. */
+export interface PartDescent {
+  readonly part: string;
+  readonly from: string;
+  /** Null where it could not be told. */
+  readonly shape: Shape | null;
+}
+
 export type Relation = 'revision' | 'copy' | 'mirror' | 'rescale' | 'remix' | 'combination';
 
 /** How a newer work came from an older one. */
@@ -51,11 +65,10 @@ export interface Descent {
   readonly relation: Relation;
   /** What was changed, in a sentence; null where nothing is said. */
   readonly changes: string | null;
-  /**
-   * What the meshes say, where they were compared: nothing changed (a faithful conversion counts as that), plainly
-   * mirrored or rescaled, or changed. Null where nobody looked.
-   */
-  readonly shape?: 'unchanged' | 'mirrored' | 'rescaled' | 'changed' | null;
+  /** What the meshes say of the whole, where `parts` does not tell it. Null where nobody looked. */
+  readonly shape?: Shape | null;
+  /** Which part came from which. Where left out nobody looked, and parts of the same id are taken for it. */
+  readonly parts?: readonly PartDescent[];
   /** Of a combination: every part lies unchanged in the pack under its own license. */
   readonly collection?: boolean;
   /** Of a combination: joined only through an interface that the older work documents. */
@@ -85,4 +98,18 @@ export interface ShapeFact {
   readonly kinship: 'same-shape' | 'moved' | 'mirrored' | 'rescaled' | 'reworked';
   /** Of a rescaled one: its size divided by the other's. */
   readonly scale: number | null;
+  /** On either side the oldest letter that has the shape, or a kin of it; null where no letter has. */
+  readonly oldest: { readonly ours: DatedLetter | null; readonly theirs: DatedLetter | null };
+}
+
+export interface DatedLetter {
+  /** Id of the work. */
+  readonly work: string;
+  /** ISO 8601 date. */
+  readonly date: string;
+}
+
+/** Whether every part states a license of its own, so that none of the whole is needed. */
+export function coveredByParts({ parts }: Pick<Work, 'parts'>): boolean {
+  return parts.length > 0 && parts.every(part => part.license !== null);
 }

@@ -10,22 +10,31 @@ export type Declared = 'same-variant' | 'ancestor' | 'descendant' | 'common-ance
 
 /** What the lineage says of one variant and any other, both by their addresses. */
 export function declaredFrom(graph: LineageGraph, address: string): (other: string) => Declared {
+  return declaredIn(graph)(address);
+}
+
+/** The same for many variants of one lineage. */
+export function declaredIn(graph: LineageGraph): (address: string) => (other: string) => Declared {
   const index = indexLineage(graph);
   const ids = new Map<string, string[]>();
-  for (const { id, address: own } of graph.nodes) ids.set(own, [...(ids.get(own) ?? []), id]);
+  for (const { id, address } of graph.nodes) {
+    const known = ids.get(address);
+    if (known === undefined) ids.set(address, [id]);
+    else known.push(id);
+  }
   const addressOf = new Map(graph.nodes.map(node => [node.id, node.address]));
   const addresses = (found: readonly string[]): Set<string> =>
     new Set(found.map(id => addressOf.get(id) ?? id));
-  const older = ancestorsOf(index, ids.get(address) ?? []);
-  const [ancestors, descendants] = [
-    addresses(older),
-    addresses(descendantsOf(index, ids.get(address) ?? [])),
-  ];
-  const cousins = addresses(descendantsOf(index, older));
-  return other => {
-    if (other === address) return 'same-variant';
-    if (ancestors.has(other)) return 'ancestor';
-    if (descendants.has(other)) return 'descendant';
-    return cousins.has(other) ? 'common-ancestor' : 'not-declared';
+  return address => {
+    const own = ids.get(address) ?? [];
+    const older = ancestorsOf(index, own);
+    const [ancestors, descendants] = [addresses(older), addresses(descendantsOf(index, own))];
+    const cousins = addresses(descendantsOf(index, older));
+    return other => {
+      if (other === address) return 'same-variant';
+      if (ancestors.has(other)) return 'ancestor';
+      if (descendants.has(other)) return 'descendant';
+      return cousins.has(other) ? 'common-ancestor' : 'not-declared';
+    };
   };
 }

@@ -31,12 +31,14 @@ export function kinIndex(prints: readonly Fingerprint[]): KinIndex {
  * ten milliseconds, less than reading the index, so no tree is kept.
  *
  * @param farthest entries beyond are left out
+ * @param accepts asked of entries near enough; all count where left out
  */
 export function nearestPrints(
   { count, values, solid }: KinIndex,
   print: Fingerprint,
   limit: number,
   farthest = Infinity,
+  accepts?: (entry: number) => boolean,
 ): Neighbor[] {
   const found: Neighbor[] = [];
   const own = print.values;
@@ -56,6 +58,7 @@ export function nearestPrints(
         sum += gap * gap;
       }
     if (!(sum <= boundSq) || (found.length === limit && sum === boundSq)) continue;
+    if (accepts?.(entry) === false) continue;
     let at = found.length;
     const distance = Math.sqrt(sum);
     while (at > 0 && found[at - 1].distance > distance) at--;

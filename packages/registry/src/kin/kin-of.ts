@@ -6,7 +6,7 @@ import { variantOf, type StateHistory } from '../history/content-at.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import { unusableManifest } from '../state/digest.ts';
 import type { RegistryState } from '../state/types.ts';
-import { declaredFrom, type Declared } from './declared.ts';
+import { declaredIn, type Declared } from './declared.ts';
 import { evidenceOf } from './evidence.ts';
 import { findKin, type Candidate, type Relative } from './find-kin.ts';
 import type { MeshIn } from './print-parts.ts';
@@ -54,10 +54,6 @@ export interface KinOfOptions {
   readonly cache: Cache;
   readonly sources?: readonly KinSource[];
   readonly limit?: number;
-  /** Only relatives of which the lineage says nothing: the others are not compared, which saves most of the time. */
-  readonly undeclaredOnly?: boolean;
-  /** Of a registered part's relatives only these places. */
-  readonly among?: (address: string, place: KinPlace) => boolean;
   readonly progress?: (done: number, total: number) => void;
 }
 
@@ -116,7 +112,7 @@ export async function kinOf(
   state: RegistryState,
   history: StateHistory,
   subjects: readonly KinSubject[],
-  { cache, sources = [], limit, undeclaredOnly = false, among, progress }: KinOfOptions,
+  { cache, sources = [], limit, progress }: KinOfOptions,
 ): Promise<KinReport> {
   const candidates: Candidate<KinPlace>[] = [];
   let letters_missing = 0;
@@ -127,22 +123,16 @@ export async function kinOf(
     letters_missing += recorded.missing;
   }
   const graph = lineageOf(state, { sources: new Map(sources.map(each => [each.name, each.state])) });
+  const saidOf = declaredIn(graph);
   const answers: KinAnswer[] = [];
   let looked = 0;
   let unreadable = 0;
   for (const subject of subjects) {
     const own = subject.registered;
-    const declared = own === null ? null : declaredFrom(graph, own.address);
+    const declared = own === null ? null : saidOf(own.address);
     const others = candidates.filter(
-      ({ place }) =>
-        (place.address !== own?.address || place.part !== own.part) &&
-        (!undeclaredOnly || declared === null || declared(place.address) === 'not-declared') &&
-        (among === undefined || own === null || among(own.address, place)),
+      ({ place }) => place.address !== own?.address || place.part !== own.part,
     );
-    if (others.length === 0 && own !== null && among !== undefined) {
-      answers.push({ name: subject.name, registered: own, relatives: [] });
-      continue;
-    }
     const found = await findKin(subject, others, {
       cache,
       ...(limit === undefined ? {} : { limit }),

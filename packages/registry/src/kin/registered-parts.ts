@@ -75,7 +75,8 @@ export async function recordedParts(
   return { parts, missing };
 }
 
-async function partsOf(
+/** The parts of one content of a variant that have a mesh to be read. */
+export async function partsOf(
   files: RegistryFiles,
   folder: string,
   refs: readonly FileRef[],

@@ -4,6 +4,7 @@ import { presentContent, revisionContent, type StateHistory } from '../history/c
 import type { RevisionContent } from '../history/history.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import type { LineageEdge, LineageGraph, LineageNode } from '../lineage/types.ts';
+import { shapedDescents } from './derived-shapes.ts';
 import { standing } from '../state/digest.ts';
 import type { RegistryState } from '../state/types.ts';
 
@@ -12,6 +13,8 @@ export interface RegistryWorks extends Works {
   readonly graph: LineageGraph;
   /** For each variant the id of what it holds now: its last letter, or what is not recorded yet. */
   readonly heads: ReadonlyMap<string, string>;
+  /** What every work holds, where it is at hand. */
+  readonly contents: ReadonlyMap<string, RevisionContent>;
   /** Letters whose manifest could not be had from history; what the variant says now stands in for it. */
   readonly guessed: readonly string[];
 }
@@ -51,9 +54,12 @@ export async function worksOf(
     if (content !== null) contents.set(node.id, content);
     works.push(workOf(node, document, content, state, context));
   }
-  const descents: Descent[] = [];
-  for (const edge of graph.edges) descents.push(await descentOf(edge, contents));
-  return { works, descents, graph, heads, guessed };
+  const { descents } = await shapedDescents(
+    graph.edges.map(edge => descentOf(edge, contents)),
+    contents,
+    null,
+  );
+  return { works, descents, graph, heads, guessed, contents };
 }
 
 /** What the registry's policy settles. */
@@ -136,39 +142,13 @@ function authorsOf(authors: readonly { readonly name: string; readonly url?: str
   return authors.map(({ name, url }) => ({ name, url: url ?? null }));
 }
 
-async function descentOf(
-  edge: LineageEdge,
+function descentOf(
+  { from, to, relation, changes }: LineageEdge,
   contents: ReadonlyMap<string, RevisionContent>,
-): Promise<Descent> {
-  const { from, to, relation, changes } = edge;
-  const [newer, older] = [contents.get(from), contents.get(to)];
+): Descent {
   const base: Descent = { from, to, relation, changes };
-  if (newer === undefined || older === undefined || relation === 'revision') return base;
-  const document = newer.document.value;
-  if (relation === 'combination')
-    return {
-      ...base,
-      collection:
-        document !== null &&
-        document.license === undefined &&
-        document.parts.length > 0 &&
-        document.parts.every(part => part.license !== undefined),
-    };
-  return (await sameMeshes(newer, older)) ? { ...base, shape: 'unchanged' } : base;
-}
-
-/** Whether every mesh of the newer one is, byte for byte, one of the older's. */
-async function sameMeshes(newer: RevisionContent, older: RevisionContent): Promise<boolean> {
-  const [made, from] = [await meshes(newer), await meshes(older)];
-  return made.length > 0 && made.every(sha256 => sha256 !== null && from.includes(sha256));
-}
-
-async function meshes({ files, folder, refs, document }: RevisionContent): Promise<(string | null)[]> {
-  const wanted = (document.value?.parts ?? []).map(part => `${folder}/${part.mesh}`);
-  return Promise.all(
-    wanted.map(async path => {
-      const ref = refs.find(candidate => candidate.path === path);
-      return ref === undefined || ref.problem !== null ? null : await files.sha256(ref);
-    }),
-  );
+  const document = contents.get(from)?.document.value ?? null;
+  if (relation !== 'combination' || document === null) return base;
+  const each = document.parts.length > 0 && document.parts.every(part => part.license !== undefined);
+  return { ...base, collection: document.license === undefined && each };
 }

@@ -13,20 +13,19 @@ export function auditText(report: RegistryAudit, style: Style): string {
 }
 
 /** What limits the report. */
-export function remarks({ guessed, shapes, shapes_problem, disclaimer }: RegistryAudit): string[] {
+export function remarks({ guessed, shapes, unread, disclaimer }: RegistryAudit): string[] {
   return [
     ...(guessed.length > 0
       ? [
           `Of ${plural(guessed.length, 'letter')} the manifest could not be had from history; what stands there now was taken: ${guessed.join(', ')}.`,
         ]
       : []),
-    ...(shapes
-      ? []
-      : [
-          shapes_problem === null
-            ? 'Shapes were not looked at.'
-            : `Shapes were not looked at: ${shapes_problem}`,
-        ]),
+    ...(shapes ? [] : ['Shapes were not looked at.']),
+    ...(unread.length > 0
+      ? [
+          `The ${unread.length === 1 ? 'shape' : 'shapes'} of ${plural(unread.length, 'part')} could not be looked at: ${unread.map(({ part, problem }) => `${part} (${problem})`).join('; ')}`,
+        ]
+      : []),
     disclaimer,
   ];
 }
