@@ -231,7 +231,7 @@ describe('parts with a license of their own', () => {
     const works = cuffs({ newer: 'MIT', older: 'MIT' }, { pad: 'changed', shell: 'unchanged' });
     const asNd = { ...works, works: works.works.map(w => ({ ...w, license: nd })) };
     expect(padCodes(asNd)).toEqual([]);
-    expect(padCodes({ ...asNd, descents: [{ ...asNd.descents[0], parts: undefined }] } as Works)).toContain(
+    expect(padCodes({ ...asNd, descents: [descent('b', 'a', 'remix')] })).toContain(
       'whole error no-derivatives',
     );
   });
