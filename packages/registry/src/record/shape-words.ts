@@ -4,6 +4,9 @@ import { mm, place, signedVolume } from './number-words.ts';
 /** Changed bores and pins that are named one by one. */
 const named = 3;
 
+/** What of a measurement no word of a revision's changes tells, and need not be computed: walls cost most of all. */
+export const withoutWords = { walls: false, overhang: false, selfIntersections: false } as const;
+
 /** What the comparison found of one mesh, in words; null when nothing a person would write down. */
 export function shapeWords(part: PartComparison): string | null {
   if (part.problem !== null) return `could not be compared: ${part.problem.text}`;

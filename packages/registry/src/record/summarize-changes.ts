@@ -7,7 +7,7 @@ import type { FileRef } from '../state/registry-files.ts';
 import { snapshotOf } from '../state/entries.ts';
 import { compareTrees, type TreeHooks } from '../work/compare-trees.ts';
 import { manifestWords } from './manifest-words.ts';
-import { shapeWords } from './shape-words.ts';
+import { shapeWords, withoutWords } from './shape-words.ts';
 
 /** The schema's bounds of a line, and of how many a revision may have. */
 const lineLength = 200;
@@ -39,7 +39,7 @@ export async function summarizeChanges(
     const tree = await compareTrees(
       await snapshotOf(before.files, lots[0], before.folder, 'before'),
       await snapshotOf(after.files, lots[1], after.folder, 'after'),
-      unit === null ? {} : { unit },
+      unit === null ? withoutWords : { ...withoutWords, unit },
       hooks,
     );
     parts.push(...tree.parts);

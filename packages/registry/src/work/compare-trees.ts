@@ -9,12 +9,14 @@ import {
 } from '@kinprint/compare';
 import type { Snapshot, SnapshotEntry } from '../snapshot/types.ts';
 import { entryInput } from './entry-input.ts';
-import { openPool } from './pool.ts';
+import { openPool, type WorkPool } from './pool.ts';
 import type { PairOptions, TaskOutcome } from './task.ts';
 
 export interface TreeHooks {
   /** Told how many of `max(before, after)` parts are done; never goes back. */
   readonly progress?: (done: number) => void;
+  /** Threads to do it in, which are left open; own ones where left out. */
+  readonly pool?: WorkPool;
 }
 
 /**
@@ -30,7 +32,7 @@ export async function compareTrees(
   hooks: TreeHooks = {},
 ): Promise<TreeComparison> {
   const entries = { before: byPath(before), after: byPath(after) };
-  const pool = openPool(amountOf(before, after));
+  const pool = hooks.pool ?? openPool(amountOf(before, after));
   const total = Math.max(before.entries.length, after.entries.length);
   let done = total - changedOf(before, after);
   const step = (): void => hooks.progress?.(Math.min(++done, total));
@@ -68,7 +70,7 @@ export async function compareTrees(
     });
     return { ...tree, notes: [...sideNotes(before, 'Before'), ...sideNotes(after, 'After'), ...tree.notes] };
   } finally {
-    await pool.close();
+    if (hooks.pool === undefined) await pool.close();
   }
 }
 

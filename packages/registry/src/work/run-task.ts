@@ -14,6 +14,7 @@ import {
   measureTasks,
   meshTask,
   readMesh,
+  type MeasureOptions,
   type MeasureTask,
   type Mesh,
   type MeshFile,
@@ -209,9 +210,9 @@ function summarize(task: MeasureTask): FileSummary {
 }
 
 /** A file, or one body of it, read. Several objects count as one mesh, as they are placed. */
-function toMeasure(input: FileInput, options: ReadOptions, crew: Crew | null): MeasureTask {
-  const { whole } = measureTasks(read(input, options, crew), {});
-  return input.body === null ? whole : meshTask(bodyMeshes(whole.object.mesh)[input.body], {});
+function toMeasure(input: FileInput, options: ReadOptions & MeasureOptions, crew: Crew | null): MeasureTask {
+  const { whole } = measureTasks(read(input, options, crew), options);
+  return input.body === null ? whole : meshTask(bodyMeshes(whole.object.mesh)[input.body], options);
 }
 
 function read(input: FileInput, options: ReadOptions, crew: Crew | null): MeshFile {

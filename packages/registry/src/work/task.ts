@@ -28,7 +28,9 @@ export interface FileInput {
 }
 
 /** How files are read, measured and compared. */
-export type PairOptions = ReadOptions & CompareOptions;
+export type PairOptions = ReadOptions &
+  CompareOptions &
+  Pick<MeasureOptions, 'walls' | 'overhang' | 'selfIntersections'>;
 export type FileOptions = ReadOptions & MeasureOptions;
 
 /** What `measureFiles` gives for a file: the figures, without the mesh. */

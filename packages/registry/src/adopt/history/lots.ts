@@ -2,6 +2,8 @@ import type { PartComparison } from '@kinprint/compare';
 import type { Unit } from '@kinprint/mesh';
 import type { Snapshot, SnapshotEntry } from '../../snapshot/types.ts';
 import { compareTrees } from '../../work/compare-trees.ts';
+import { withoutWords } from '../../record/shape-words.ts';
+import type { WorkPool } from '../../work/pool.ts';
 import type { SourceFile, SourceState } from '../source/types.ts';
 
 /**
@@ -12,6 +14,7 @@ export async function compareStates(
   before: SourceState,
   after: SourceState,
   unitOf: (entry: SnapshotEntry) => Unit | null,
+  pool: WorkPool,
 ): Promise<PartComparison[]> {
   const [old, now] = [readableMeshes(before), readableMeshes(after)];
   const units = new Set([...old, ...now].map(unitOf));
@@ -24,7 +27,12 @@ export async function compareStates(
       notes: [],
       close: () => Promise.resolve(),
     });
-    const tree = await compareTrees(lot(old), lot(now), unit === null ? {} : { unit });
+    const tree = await compareTrees(
+      lot(old),
+      lot(now),
+      unit === null ? withoutWords : { ...withoutWords, unit },
+      { pool },
+    );
     parts.push(...tree.parts);
   }
   return parts;

@@ -1,6 +1,6 @@
 import { InputError, type Note, type Unit } from '@kinprint/mesh';
 import type { PartComparison, ShapeSummary } from '@kinprint/compare';
-import type { SnapshotEntry } from '../../snapshot/types.ts';
+import { openPool } from '../../work/pool.ts';
 import type { FileReport } from '../../work/task.ts';
 import { adoptDefaults } from '../adopt-defaults.ts';
 import { compareStates, readableMeshes } from '../history/lots.ts';
@@ -9,7 +9,7 @@ import type { Source, SourceState } from '../source/types.ts';
 import { areHanded, judgeHands, withoutTwin, type HandJudgment } from './hands.ts';
 import { findKinPairs, type KinCandidate, type KinPair } from './kin-pairs.ts';
 import { nameWords, plainName } from './name-words.ts';
-import { openShapeWork, type ShapeWork } from './shape-work.ts';
+import { shapeWork, type ShapeWork, type UnitOf } from './shape-work.ts';
 import { findSizes, type Sizes } from './sizes.ts';
 import { judgeUnit } from './unit.ts';
 
@@ -63,43 +63,37 @@ export async function analyze(source: Source, options: AnalyzeOptions = {}): Pro
   const states = source.states.slice(-adoptDefaults.maxStates);
   const now = readableMeshes(states[states.length - 1]);
 
-  progress(`measuring ${now.length} files`);
-  const unit = await inWork(
-    now,
-    () => asked,
-    async work => {
-      const reports = await Promise.all(now.map(file => work.measure(file)));
-      return {
-        ...judgeUnit(
-          reports.map(report => (report instanceof InputError ? null : report)),
-          asked,
-        ),
-        ownUnit: new Set(now.filter((_, i) => statesUnit(reports[i])).map(file => file.digest)),
-      };
-    },
-  );
-  const unitOf = ({ path, digest }: SnapshotEntry): Unit | null => {
-    if (asked !== null) return asked;
-    // 3MF states its unit (3MF Core Specification 1.4.0, 3.4); of earlier files, the ending has to tell.
-    return unit.ownUnit.has(digest) || path.toLowerCase().endsWith('.3mf') ? null : unit.unit;
-  };
+  const pool = openPool(amountOf(states));
+  try {
+    const work = shapeWork(pool);
+    progress(`measuring ${now.length} files`);
+    const reports = await Promise.all(now.map(file => work.measure(file, asked)));
+    const unit = judgeUnit(
+      reports.map(report => (report instanceof InputError ? null : report)),
+      asked,
+    );
+    const ownUnit = new Set(now.filter((_, i) => statesUnit(reports[i])).map(file => file.digest));
+    const unitOf: UnitOf = ({ path, digest }) => {
+      if (asked !== null) return asked;
+      // 3MF states its unit (3MF Core Specification 1.4.0, 3.4); of earlier files, the ending has to tell.
+      return ownUnit.has(digest) || path.toLowerCase().endsWith('.3mf') ? null : unit.unit;
+    };
 
-  const steps: PartComparison[][] = [];
-  for (let k = 1; k < states.length; k++) {
-    progress(`comparing state ${k} of ${states.length - 1} with the next`);
-    steps.push(await compareStates(states[k - 1], states[k], unitOf));
-  }
-  const lines = partLines(states, steps);
-  progress(`comparing ${lines.length} parts with each other`);
-  return inWork(lines.map(latest), unitOf, async work => {
-    const looks = await Promise.all(lines.map(line => look(line, work, states.length)));
+    const steps: PartComparison[][] = [];
+    for (let k = 1; k < states.length; k++) {
+      progress(`comparing state ${k} of ${states.length - 1} with the next`);
+      steps.push(await compareStates(states[k - 1], states[k], unitOf, pool));
+    }
+    const lines = partLines(states, steps);
+    progress(`comparing ${lines.length} parts with each other`);
+    const looks = await Promise.all(lines.map(line => look(line, work, unitOf, states.length)));
     const found = looks.flatMap(result => ('why' in result ? [] : [result]));
     const leftOut = looks.flatMap(result =>
       'why' in result && result.present ? [{ path: result.path, why: result.why }] : [],
     );
     if (!found.some(part => part.present)) throw noMesh(source, leftOut);
-    const pairs = await findKinPairs(found, (a, b) => work.compare(a, b));
-    const hands = judgeHands(found, pairs, await symmetries(found, pairs, work));
+    const pairs = await findKinPairs(found, (a, b) => work.relate(a, b, unitOf));
+    const hands = judgeHands(found, pairs, await symmetries(found, pairs, unitOf, work));
     const smallFiles = new Set(unit.small.map(i => now[i].path));
     return {
       states,
@@ -119,7 +113,17 @@ export async function analyze(source: Source, options: AnalyzeOptions = {}): Pro
         hand: hands.get(part.key) ?? { hand: null, unsettled: null, twin: null },
       })),
     };
-  });
+  } finally {
+    await pool.close();
+  }
+}
+
+/** Each content counts once. */
+function amountOf(states: readonly SourceState[]): { readonly bytes: number; readonly tasks: number } {
+  const contents = new Map(
+    states.flatMap(readableMeshes).map(file => [file.digest ?? file.path, file.size ?? 0]),
+  );
+  return { bytes: [...contents.values()].reduce((sum, size) => sum + size, 0), tasks: contents.size };
 }
 
 /** Millimeters need not be said. */
@@ -131,29 +135,16 @@ function statesUnit(report: FileReport | InputError): boolean {
   return !(report instanceof InputError) && !report.whole.unit_assumed;
 }
 
-async function inWork<T>(
-  files: readonly SnapshotEntry[],
-  unitOf: (entry: SnapshotEntry) => Unit | null,
-  task: (work: ShapeWork) => Promise<T>,
-): Promise<T> {
-  const work = openShapeWork(files, unitOf);
-  try {
-    return await task(work);
-  } finally {
-    await work.close();
-  }
-}
-
 type Look =
   | Omit<FoundPart, 'unit' | 'small' | 'hand'>
   | { readonly path: string; readonly why: string; readonly present: boolean };
 
-async function look(line: PartLine, work: ShapeWork, stateCount: number): Promise<Look> {
+async function look(line: PartLine, work: ShapeWork, unitOf: UnitOf, stateCount: number): Promise<Look> {
   const entry = latest(line);
   const present = lastState(line) === stateCount - 1;
-  const report = await work.measure(entry);
+  const report = await work.measure(entry, unitOf(entry));
   if (report instanceof InputError) return { path: entry.path, why: report.message, present };
-  const summary = await work.summarize(entry);
+  const summary = await work.summarize(entry, unitOf(entry));
   if (summary === null) return { path: entry.path, why: 'The file cannot be read.', present };
   if (report.whole.triangles === 0) return { path: entry.path, why: 'There is no face in it.', present };
   return {
@@ -175,6 +166,7 @@ async function look(line: PartLine, work: ShapeWork, stateCount: number): Promis
 async function symmetries(
   parts: readonly (KinCandidate & { readonly bodies: number })[],
   pairs: readonly KinPair[],
+  unitOf: UnitOf,
   work: ShapeWork,
 ): Promise<Map<number, boolean | null>> {
   if (!areHanded(parts, pairs)) return new Map();
@@ -182,7 +174,11 @@ async function symmetries(
   return new Map(
     await Promise.all(
       asked.map(
-        async part => [part.key, await work.symmetric(part.entry, adoptDefaults.symmetric_mm)] as const,
+        async part =>
+          [
+            part.key,
+            await work.symmetric(part.entry, unitOf(part.entry), adoptDefaults.symmetric_mm),
+          ] as const,
       ),
     ),
   );

@@ -136,7 +136,6 @@ function difference(pair: KinPair | undefined): string {
     case 'rescaled':
       return 'they are of different size';
     case 'reworked':
-    case 'unsound':
       return pair.mirrored && pair.matched >= adoptDefaults.kinMatched
         ? 'a mirror image that was changed besides'
         : 'a changed shape';

@@ -1,5 +1,6 @@
-import { byText, treeDefaults, type Comparison, type ShapeSummary, type Verdict } from '@kinprint/compare';
+import { byText, treeDefaults, type AlignedVerdict, type ShapeSummary } from '@kinprint/compare';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
+import type { PairRelation } from '../../work/task.ts';
 import { adoptDefaults } from '../adopt-defaults.ts';
 import { scaledLikeness } from './alike.ts';
 import type { NameWords } from './name-words.ts';
@@ -22,7 +23,7 @@ export interface KinPair {
   /** Keys; `a` is the smaller one. */
   readonly a: number;
   readonly b: number;
-  readonly verdict: Verdict;
+  readonly verdict: AlignedVerdict;
   readonly mirrored: boolean;
   /** Uniform factor from `a` to `b`; 1 when only moved, null when there is none. */
   readonly factor: number | null;
@@ -36,7 +37,7 @@ export interface KinPair {
  */
 export async function findKinPairs(
   parts: readonly KinCandidate[],
-  compare: (a: SnapshotEntry, b: SnapshotEntry) => Promise<Comparison | null>,
+  relate: (a: SnapshotEntry, b: SnapshotEntry) => Promise<PairRelation | null>,
 ): Promise<KinPair[]> {
   const pairs: KinPair[] = [];
   const worth: { a: KinCandidate; b: KinCandidate; rank: number }[] = [];
@@ -63,8 +64,8 @@ export async function findKinPairs(
   });
   const compared = await Promise.all(
     chosen.map(async ({ a, b }) => {
-      const comparison = await compare(a.entry, b.entry);
-      return comparison === null ? [] : [pairOf(a.key, b.key, comparison)];
+      const relation = await relate(a.entry, b.entry);
+      return relation === null ? [] : [pairOf(a.key, b.key, relation)];
     }),
   );
   return [...pairs, ...compared.flat()].sort((p, q) => p.a - q.a || p.b - q.b);
@@ -89,7 +90,7 @@ export function sharesPattern(a: KinCandidate, b: KinCandidate): boolean {
   return (a.words.versionPattern !== null || b.words.versionPattern !== null) && a.plain === b.plain;
 }
 
-function pairOf(a: number, b: number, { verdict, alignment }: Comparison): KinPair {
+function pairOf(a: number, b: number, { verdict, alignment }: PairRelation): KinPair {
   const [x, y, z] = alignment.scale;
   const uniform = Math.max(Math.abs(x / y - 1), Math.abs(y / z - 1)) < 1e-6;
   return {
