@@ -14,7 +14,8 @@ export function removeAbandoned(folder: string, pattern: RegExp): void {
   }
 }
 
-function isAlive(pid: number): boolean {
+/** Whether a process of that id runs, whoever's it is. */
+export function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0);
     return true;

@@ -1,7 +1,8 @@
+import { randomBytes } from 'node:crypto';
 import { closeSync, openSync, unlinkSync, writeSync } from 'node:fs';
 import path from 'node:path';
 import { bytesSource } from '@kinprint/mesh';
-import { fileSource } from '../snapshot/file-source.ts';
+import { descriptorSource } from '../snapshot/file-source.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 
 /** Takes an object's bytes as they come and makes a source of them. */
@@ -12,16 +13,12 @@ export interface Collector {
   abandon(): void;
 }
 
-let files = 0;
-
 /**
- * A collector for `size` bytes: in memory up to `memoryLimit`, else in a file in `folder` that goes when the source
- * is closed. Never more than `size` bytes must be added.
+ * A collector for `size` bytes: in memory up to `memoryLimit`, else in a file in `folder` that has no name by the time
+ * anything is written, so that nothing is left however the process ends. Never more than `size` bytes must be added.
  */
 export function collector(size: number, folder: string, memoryLimit: number): Collector {
-  return size <= memoryLimit
-    ? inMemory(size)
-    : inFile(path.join(folder, `content-${process.pid}-${files++}`));
+  return size <= memoryLimit ? inMemory(size) : inFile(folder);
 }
 
 function inMemory(size: number): Collector {
@@ -37,22 +34,15 @@ function inMemory(size: number): Collector {
   };
 }
 
-function inFile(file: string): Collector {
-  const descriptor = openSync(file, 'wx', 0o600);
+function inFile(folder: string): Collector {
+  const file = path.join(folder, `kinprint-content-${process.pid}-${randomBytes(6).toString('hex')}`);
+  const descriptor = openSync(file, 'wx+', 0o600);
+  unlinkSync(file);
   return {
     add(piece) {
       for (let done = 0; done < piece.length;) done += writeSync(descriptor, piece, done);
     },
-    finish() {
-      closeSync(descriptor);
-      const source = fileSource(file);
-      // The open source keeps the bytes; the name can go at once, so nothing is left behind after a crash.
-      unlinkSync(file);
-      return source;
-    },
-    abandon() {
-      closeSync(descriptor);
-      unlinkSync(file);
-    },
+    finish: () => descriptorSource(descriptor, file),
+    abandon: () => closeSync(descriptor),
   };
 }

@@ -1,9 +1,10 @@
 import type { ChildProcessWithoutNullStreams } from 'node:child_process';
+import { tmpdir } from 'node:os';
 import { registryDefaults } from '../defaults.ts';
 import { batchAnswers, type BatchAnswers } from './batch-answers.ts';
 import { collector } from './collect.ts';
 import type { GitObject, GitObjects, ObjectFormat, ObjectSize } from './objects.ts';
-import { makeOwnFolder } from './own-folder.ts';
+import { makeOwnFolder, type OwnFolder } from './own-folder.ts';
 import { startError } from './child.ts';
 import { startObjectReader } from './program.ts';
 
@@ -15,6 +16,8 @@ interface Request {
 
 interface Reader {
   readonly child: ChildProcessWithoutNullStreams;
+  /** The git folder it was started in; gone with its first answer. */
+  readonly own: OwnFolder;
   readonly answers: BatchAnswers;
   err: string;
 }
@@ -31,18 +34,19 @@ export function programObjects(
   format: ObjectFormat,
   memoryLimit: number = registryDefaults.maxMemoryBytes,
 ): GitObjects {
-  const own = makeOwnFolder(format);
   const waiting: Request[] = [];
   let reader: Reader | null = null;
   let closed = false;
 
   function start(): Reader {
+    const own = makeOwnFolder(format);
     const child = startObjectReader(own.path, objects, ['cat-file', '--batch']);
     const answers = batchAnswers(
-      size => collector(size, own.path, memoryLimit),
+      size => collector(size, tmpdir(), memoryLimit),
       object => waiting.shift()?.resolve(object),
     );
-    const started: Reader = { child, answers, err: '' };
+    const started: Reader = { child, own, answers, err: '' };
+    child.stdout.once('data', () => own.remove());
     child.stdout.on('data', (piece: Buffer) => {
       try {
         answers.take(piece);
@@ -56,6 +60,7 @@ export function programObjects(
       (piece: Buffer) => (started.err = (started.err + piece.toString()).slice(0, 2048)),
     );
     child.on('error', error => {
+      own.remove();
       reader = null;
       for (const request of waiting.splice(0)) request.reject(startError(error));
     });
@@ -65,6 +70,7 @@ export function programObjects(
   }
 
   function ended(gone: Reader): void {
+    gone.own.remove();
     gone.answers.abandon();
     if (reader === gone) reader = null;
     const stuck = closed ? undefined : waiting.shift();
@@ -90,7 +96,7 @@ export function programObjects(
         ask(reader, request);
       });
     },
-    sizes: ids => objectSizes(own.path, objects, ids),
+    sizes: ids => objectSizes(format, objects, ids),
     close() {
       closed = true;
       for (const request of waiting.splice(0)) request.reject(new Error('The object store was closed.'));
@@ -100,35 +106,43 @@ export function programObjects(
           ? Promise.resolve()
           : new Promise<void>(resolve => child.on('close', () => resolve()));
       child?.kill();
-      return gone.finally(() => own.remove());
+      return gone;
     },
   };
 }
 
 /** Asks for all sizes at once; where git gives up on a damaged object, asks again for those behind it. */
 async function objectSizes(
-  ownFolder: string,
+  format: ObjectFormat,
   objects: string,
   ids: readonly string[],
 ): Promise<ObjectSize[]> {
   const sizes: ObjectSize[] = [];
   while (sizes.length < ids.length) {
-    for (const line of await sizeLines(ownFolder, objects, ids.slice(sizes.length)))
+    for (const line of await sizeLines(format, objects, ids.slice(sizes.length)))
       sizes.push(/^[0-9]+$/.test(line) ? Number(line) : 'missing');
     if (sizes.length < ids.length) sizes.push('damaged');
   }
   return sizes;
 }
 
-function sizeLines(ownFolder: string, objects: string, ids: readonly string[]): Promise<string[]> {
-  const child = startObjectReader(ownFolder, objects, ['cat-file', '--batch-check=%(objectsize)']);
+function sizeLines(format: ObjectFormat, objects: string, ids: readonly string[]): Promise<string[]> {
+  const own = makeOwnFolder(format);
+  const child = startObjectReader(own.path, objects, ['cat-file', '--batch-check=%(objectsize)']);
   return new Promise((resolve, reject) => {
     let out = '';
     child.stdout.setEncoding('latin1').on('data', (piece: string) => (out += piece));
     child.stderr.resume();
     child.stdin.on('error', () => undefined);
-    child.on('error', error => reject(startError(error)));
-    child.on('close', () => resolve(out.split('\n').slice(0, -1)));
+    child.stdout.once('data', () => own.remove());
+    child.on('error', error => {
+      own.remove();
+      reject(startError(error));
+    });
+    child.on('close', () => {
+      own.remove();
+      resolve(out.split('\n').slice(0, -1));
+    });
     child.stdin.end(ids.map(id => `${id}\n`).join(''));
   });
 }

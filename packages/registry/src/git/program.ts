@@ -79,7 +79,7 @@ export async function runGit(
 
 /**
  * Starts a git call that reads objects. `gitFolder` is our own empty one, so that the stranger's configuration is
- * not even read; `objects` is the stranger's object store.
+ * not even read; `objects` is the stranger's object store. Once git has answered it needs the folder no more.
  */
 export function startObjectReader(
   gitFolder: string,
@@ -87,7 +87,7 @@ export function startObjectReader(
   args: readonly string[],
 ): ChildProcessWithoutNullStreams {
   return spawn('git', ['--no-pager', ...args], {
-    cwd: gitFolder,
+    cwd: tmpdir(),
     env: environment({ GIT_DIR: gitFolder, GIT_OBJECT_DIRECTORY: objects }),
     stdio: ['pipe', 'pipe', 'pipe'],
   });

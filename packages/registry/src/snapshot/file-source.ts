@@ -29,9 +29,14 @@ export function fileSource(file: string | Buffer, root: string | null = null): O
     const what = stat.isDirectory() ? 'This is a folder, not a file.' : 'This is not a regular file.';
     throw new InputError('file-not-regular', what, 'Name a mesh file.', { file: name });
   }
+  return descriptorSource(descriptor, name);
+}
+
+/** What an open file holds, as a byte source that closes it. @param name for errors */
+export function descriptorSource(descriptor: number, name: string): OpenSource {
   let open = true;
   return {
-    size: stat.size,
+    size: fstatSync(descriptor).size,
     read(offset, into) {
       let done = 0;
       while (done < into.length) {
