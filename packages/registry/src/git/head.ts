@@ -26,10 +26,15 @@ const halfDone: readonly (readonly [string, string])[] = [
   ['rebase-apply', 'rebase'],
 ];
 
+/** Whether the repository around a folder ignores it, as build output and the like. */
+export async function isIgnored(folder: string): Promise<boolean> {
+  return (await runOwnGit(folder, ['check-ignore', '-q', '--', '.'])).code === 0;
+}
+
 /**
  * The branch that a commit made in `folder` would go to.
  *
- * @throws InputError `repository-not-found`, `repository-bare`, `head-detached`, `head-damaged`, `repository-busy`,
+ * @throws InputError `repository-not-found`, `registry-ignored`, `repository-bare`, `head-detached`, `head-damaged`, `repository-busy`,
  *   `git-missing`
  */
 export async function readHead(folder: string): Promise<Head> {
@@ -46,6 +51,13 @@ export async function readHead(folder: string): Promise<Head> {
       'repository-not-found',
       'The registry lies in no git repository, so there is no history to record to.',
       'Run git init there, or make the registry with kinprint start.',
+      { file: folder },
+    );
+  if (await isIgnored(folder))
+    throw new InputError(
+      'registry-ignored',
+      'The git repository around the registry ignores its folder: nothing of it belongs to that history.',
+      'Run git init in the folder, so that the registry has a history of its own.',
       { file: folder },
     );
   for (const [name, what] of halfDone) {

@@ -1,6 +1,7 @@
-import { existsSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readHead } from '../git/head.ts';
 import { readRegistry } from '../state/read-registry.ts';
 import { workingFiles } from '../state/working-files.ts';
 import { gitIn, identity, removeTemporaryFolders, temporaryFolder } from '../testing/temporary-repository.ts';
@@ -36,6 +37,21 @@ describe('startRegistry', () => {
     }
     gitIn(folder, 'add', '-A');
     expect(gitIn(folder, 'check-attr', 'text', 'devices/cuff/left/parts/shell.stl')).toMatch(/text: unset$/);
+  });
+
+  it('gets a history of its own where the repository around it ignores its folder', async () => {
+    const around = temporaryFolder();
+    gitIn(around, 'init', '-q');
+    writeFileSync(path.join(around, '.gitignore'), '/out/\n');
+    const beside = await startRegistry(path.join(around, 'group'), { name: 'Beside' });
+    expect(beside.repository).toBe('found');
+    const apart = await startRegistry(path.join(around, 'out/group'), { name: 'Apart' });
+    expect(apart.repository).toBe('made');
+    expect(gitIn(apart.root, 'rev-parse', '--show-prefix')).toBe('');
+    expect((await readHead(apart.root)).prefix).toBe('');
+    // Without one, nothing is recorded to the history that has nothing to do with it.
+    mkdirSync(path.join(around, 'out/bare'));
+    await expect(readHead(path.join(around, 'out/bare'))).rejects.toMatchObject({ code: 'registry-ignored' });
   });
 
   it('overwrites nothing, and adds what is missing', async () => {

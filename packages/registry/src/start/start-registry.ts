@@ -2,6 +2,7 @@ import { lstatSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { schemaFiles, writeDocument, type RegistryDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { isIgnored } from '../git/head.ts';
 import { runOwnGit } from '../git/own-program.ts';
 import { must } from '../git/store-files.ts';
 import { findRegistry, namedRegistry } from '../state/find-registry.ts';
@@ -127,7 +128,9 @@ function attributesLack(root: string): boolean {
 
 async function repositoryAt(root: string): Promise<StartReport['repository']> {
   try {
-    if ((await runOwnGit(root, ['rev-parse', '--git-dir'])).code === 0) return 'found';
+    const around = (await runOwnGit(root, ['rev-parse', '--git-dir'])).code === 0;
+    // A repository that ignores the folder keeps another history.
+    if (around && !(await isIgnored(root))) return 'found';
     must(await runOwnGit(root, ['init', '-q']));
     return 'made';
   } catch (error) {
