@@ -89,7 +89,13 @@ export { findKin, type Candidate, type KinFound, type Relative } from './kin/fin
 export { verifyKin, type KinRelation, type Kinship } from './kin/verify-kin.ts';
 export type { KinPlace } from './kin/registered-parts.ts';
 export { publishedAt, showOkh } from './show/show-okh.ts';
-export { auditRegistry, type RegistryAudit, type RegistryAuditOptions } from './licenses/audit-registry.ts';
+export {
+  auditRegistry,
+  type PlacedWork,
+  type RegistryAudit,
+  type RegistryAuditOptions,
+} from './licenses/audit-registry.ts';
+export type { FindingPlace, PlacedFinding } from './licenses/finding-places.ts';
 export { licensePolicy, worksOf, type RegistryWorks, type WorksContext } from './licenses/works-of.ts';
 export type { Bill, BillFile, BillLink, BillPart, BillRevision } from './bill/types.ts';
 export { billOf } from './bill/bill-of.ts';

@@ -1,4 +1,4 @@
-import { auditRegistry, cacheFolder, openCache } from '@kinprint/registry';
+import { auditRegistry, cacheFolder, openCache, repositoryPrefix } from '@kinprint/registry';
 import { auditJson, auditMarkdown, auditSarif, auditText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { progressOf } from '../progress.ts';
@@ -24,13 +24,14 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
         progress: (done, total) => progress.at(done, total),
       });
       progress.end();
-      const folderOf = (address: string): string | null => state.variants.get(address)?.folder ?? null;
       switch (flags.json ? 'json' : flags.format) {
         case 'json':
           io.out(`${JSON.stringify(auditJson(report), null, 2)}\n`);
           break;
         case 'sarif':
-          io.out(`${JSON.stringify(auditSarif(report, version, folderOf), null, 2)}\n`);
+          io.out(
+            `${JSON.stringify(auditSarif(report, version, (await repositoryPrefix(root)) ?? ''), null, 2)}\n`,
+          );
           break;
         case 'markdown':
           io.out(auditMarkdown(report));

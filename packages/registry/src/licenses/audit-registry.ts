@@ -1,8 +1,16 @@
-import { audit, type AuditReport, type Descent, type ShapeFact, type Use } from '@kinprint/license';
+import {
+  audit,
+  type AuditedWork,
+  type AuditReport,
+  type Descent,
+  type ShapeFact,
+  type Use,
+} from '@kinprint/license';
 import type { Cache } from '../cache/cache.ts';
 import type { StateHistory } from '../history/content-at.ts';
 import type { RegistryState } from '../state/types.ts';
 import { shapedDescents, type UnreadPart } from './derived-shapes.ts';
+import { findingPlace, type PlacedFinding } from './finding-places.ts';
 import { undeclaredRelatives } from './undeclared-relatives.ts';
 import { licensePolicy, type RegistryWorks, type WorksContext } from './works-of.ts';
 
@@ -16,7 +24,13 @@ export interface RegistryAuditOptions extends WorksContext {
   readonly progress?: (done: number, total: number) => void;
 }
 
+/** An audited work whose findings tell where in its manifest they are. */
+export interface PlacedWork extends AuditedWork {
+  readonly findings: readonly PlacedFinding[];
+}
+
 export interface RegistryAudit extends AuditReport {
+  readonly works: readonly PlacedWork[];
   readonly registry: string;
   /** Letters whose manifest could not be had from history. */
   readonly guessed: readonly string[];
@@ -43,6 +57,10 @@ export async function auditRegistry(
   );
   return {
     ...report,
+    works: report.works.map(work => ({
+      ...work,
+      findings: work.findings.map(each => ({ ...each, ...findingPlace(state, works, each) })),
+    })),
     registry: state.registry?.value?.name ?? state.files.name,
     guessed: works.guessed,
     shapes,

@@ -1,7 +1,6 @@
-import type { AuditFinding } from '@kinprint/license';
-import type { RegistryAudit } from '@kinprint/registry';
+import type { PlacedFinding, RegistryAudit } from '@kinprint/registry';
 import { remarks } from './audit-text.ts';
-import { auditTotal, pathWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
+import { auditTotal, pathWords, placeWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
 
 /** The audit for a discussion or a page, in Markdown; what people wrote cannot become markup. */
 export function auditMarkdown(report: RegistryAudit): string {
@@ -24,11 +23,12 @@ export function auditMarkdown(report: RegistryAudit): string {
   return `${lines.join('\n')}\n`;
 }
 
-function item(finding: AuditFinding): string[] {
-  const [path, rule] = [pathWords(finding), ruleWords(finding)];
+function item(finding: PlacedFinding): string[] {
+  const [path, rule, place] = [pathWords(finding), ruleWords(finding), placeWords(finding)];
   const part = finding.part === null ? '' : `, part ${md(finding.part)}`;
   return [
     `- **${severityWords[finding.severity]}** \`${finding.code}\`${part}: ${md(finding.text)}`,
+    ...(place === null ? [] : [`  - At: ${md(place)}`]),
     ...(path === null ? [] : [`  - Way: ${md(path)}.`]),
     ...(finding.also.length === 0 ? [] : [`  - Also: ${md(finding.also.join(', '))}.`]),
     ...(rule === null ? [] : [`  - Rule: ${md(rule)}.`]),

@@ -1,8 +1,8 @@
-import type { AuditFinding, AuditedWork, UseAnswer } from '@kinprint/license';
-import type { RegistryAudit } from '@kinprint/registry';
+import type { UseAnswer } from '@kinprint/license';
+import type { PlacedFinding, PlacedWork, RegistryAudit } from '@kinprint/registry';
 import { paints, type Style, wrap } from '../terminal/layout.ts';
 import { clean, plural } from '../terminal/words.ts';
-import { auditTotal, pathWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
+import { auditTotal, pathWords, placeWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
 
 /** All findings, variant by variant, the worst of each first, with the way up the lineage; the total last. */
 export function auditText(report: RegistryAudit, style: Style): string {
@@ -30,7 +30,7 @@ export function remarks({ guessed, shapes, unread, disclaimer }: RegistryAudit):
   ];
 }
 
-function workLines(work: AuditedWork, style: Style): string[] {
+function workLines(work: PlacedWork, style: Style): string[] {
   if (work.findings.length === 0 && work.use === null) return [];
   const paint = paints(style);
   return [
@@ -41,7 +41,7 @@ function workLines(work: AuditedWork, style: Style): string[] {
   ];
 }
 
-function findingLines(finding: AuditFinding, style: Style): string[] {
+function findingLines(finding: PlacedFinding, style: Style): string[] {
   const paint = paints(style);
   const painted = { error: paint.red, warning: paint.yellow, ask: paint.yellow, note: paint.cyan }[
     finding.severity
@@ -49,8 +49,10 @@ function findingLines(finding: AuditFinding, style: Style): string[] {
   const part = finding.part === null ? '' : `  part ${clean(finding.part)}`;
   const path = pathWords(finding);
   const rule = ruleWords(finding);
+  const place = placeWords(finding);
   return [
     `  ${painted(severityWords[finding.severity])}  ${finding.code}${part}`,
+    ...(place === null ? [] : indented(`At ${place}`, style).map(line => paint.dim(line))),
     ...indented(finding.text, style),
     ...(path === null ? [] : indented(`Way: ${path}.`, style)),
     ...(finding.also.length === 0 ? [] : indented(`Also: ${finding.also.join(', ')}.`, style)),

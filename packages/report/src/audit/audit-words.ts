@@ -1,4 +1,5 @@
 import type { AuditFinding, AuditReport, UseAnswer } from '@kinprint/license';
+import type { FindingPlace } from '@kinprint/registry';
 import { plural } from '../terminal/words.ts';
 
 /** `utensil-cuff/left@A, a mirror of utensil-cuff/right@B, a remix of …`. */
@@ -8,6 +9,11 @@ export function pathWords({ work, path }: AuditFinding): string | null {
     relation === 'revision' ? `the letter after ${to}` : `a ${relation} of ${to}`,
   );
   return [work, ...steps].join(', ');
+}
+
+/** `devices/cuff/left/variant.yaml:12:3`; null where it is about no manifest that lies there now. */
+export function placeWords({ file, line, column }: FindingPlace): string | null {
+  return file === null ? null : [file, line, column].filter(each => each !== null).join(':');
 }
 
 export function ruleWords({ basis }: AuditFinding): string | null {
