@@ -5,6 +5,7 @@ export interface AuditFlags {
   readonly registry?: string;
   readonly use?: Use;
   readonly shapes: boolean;
+  readonly sources: boolean;
   readonly format: 'text' | 'markdown' | 'json' | 'sarif';
   readonly cache: boolean;
   readonly json: boolean;
@@ -13,6 +14,7 @@ export interface AuditFlags {
 /** The options of `credits`. */
 export interface CreditsFlags {
   readonly registry?: string;
+  readonly sources: boolean;
   readonly format: CreditsFormat;
   readonly output?: string;
   readonly date?: string;

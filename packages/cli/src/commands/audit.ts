@@ -13,7 +13,7 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const progress = progressOf(io, 'part');
   try {
-    const { state, history, works, published } = await openWorks(root, cache, undefined, io);
+    const { state, history, works, published, close } = await openWorks(root, cache, flags, io);
     try {
       const report = await auditRegistry(state, history, works, {
         published,
@@ -42,7 +42,7 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
       const refused = report.works.some(work => work.use?.answer === 'not-permitted');
       return report.counts.error > 0 || refused ? exit.findings : exit.fine;
     } finally {
-      await history.close();
+      await close();
     }
   } finally {
     cache.flush();

@@ -1,12 +1,16 @@
+import { InputError } from '@kinprint/mesh';
 import {
   cachedReader,
+  cacheFolder,
   hashMemory,
+  openSources,
   publishedAt,
   readRegistry,
   stateHistory,
   workingFiles,
   worksOf,
   type Cache,
+  type OpenedSource,
   type RegistryState,
   type RegistryWorks,
   type StateHistory,
@@ -21,26 +25,49 @@ export interface OpenedWorks {
   readonly history: StateHistory;
   readonly works: RegistryWorks;
   readonly published: string | null;
+  /** Closes the histories. */
+  close(): Promise<void>;
 }
 
-/** Reads a registry and what its letters said of licenses and authors; the caller closes the history. */
-export async function openWorks(
-  root: string,
-  cache: Cache,
-  repo: string | undefined,
-  io: Io,
-): Promise<OpenedWorks> {
+/** What a command says of where to look. */
+export interface WorksFlags {
+  readonly repo?: string;
+  /** Fetch the sources first; those fetched before are read in any case. */
+  readonly sources: boolean;
+}
+
+/**
+ * Reads a registry and what its letters said of licenses and authors, and those of other registries as far as they are at
+ * hand.
+ *
+ * @throws InputError `sources-need-cache`, and as `readRegistry`, `Sources.open`
+ */
+export async function openWorks(root: string, cache: Cache, flags: WorksFlags, io: Io): Promise<OpenedWorks> {
   const memory = hashMemory(cache);
-  const state = await readRegistry(workingFiles(root, memory), cachedReader(cache));
+  const read = cachedReader(cache);
+  const state = await readRegistry(workingFiles(root, memory), read);
   tellUnusable(state, io);
   const history = stateHistory(root, memory);
+  const folder = cacheFolder();
+  const sources = folder === null ? null : openSources(state, { cache: folder, memory, read });
+  const close = async (): Promise<void> => {
+    await Promise.all([history.close(), sources?.close()]);
+  };
   try {
-    const published = repo ?? (await publishedAt(root));
-    const works = await worksOf(state, history, { published });
+    if (flags.sources && sources === null)
+      throw new InputError(
+        'sources-need-cache',
+        'Sources are kept in the cache, which is off.',
+        'Set KINPRINT_CACHE to a folder.',
+      );
+    for (const name of flags.sources ? (sources?.names ?? []) : []) await sources?.open(name, true);
+    const published = flags.repo ?? (await publishedAt(root));
+    const atHand = (await sources?.openedAtHand()) ?? new Map<string, OpenedSource>();
+    const works = await worksOf(state, history, { published, sources: atHand });
     await tellGaps(history, io);
-    return { state, history, works, published };
+    return { state, history, works, published, close };
   } catch (error) {
-    await history.close();
+    await close();
     throw error;
   }
 }

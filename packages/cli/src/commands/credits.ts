@@ -29,7 +29,7 @@ export async function creditsCommand(variant: string, flags: CreditsFlags, io: I
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(cacheFolder());
   try {
-    const opened = await openWorks(root, cache, flags.repo, io);
+    const opened = await openWorks(root, cache, flags, io);
     try {
       const id = namedWork(opened.works, variant);
       const told = credits(opened.works, id);
@@ -42,7 +42,7 @@ export async function creditsCommand(variant: string, flags: CreditsFlags, io: I
       else await writeOutput(path.resolve(io.cwd, flags.output), text);
       return exit.fine;
     } finally {
-      await opened.history.close();
+      await opened.close();
     }
   } finally {
     cache.flush();

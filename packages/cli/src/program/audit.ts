@@ -18,6 +18,7 @@ export function addAudit(program: Command, io: Io, settle: Settle): void {
         .choices(['text', 'markdown', 'json', 'sarif'])
         .default('text'),
     )
+    .option('--sources', 'fetch the registries listed as sources first (fetched ones are always read)', false)
     .option('--registry <dir>', 'the folder that holds registry.yaml (default: found upward from here)')
     .option('--no-cache', 'read everything anew, and remember nothing')
     .option('--json', 'the same as --format json', false)

@@ -14,6 +14,7 @@ export function addCredits(program: Command, io: Io, settle: Settle): void {
     .option('--date <yyyy-mm-dd>', "with spdx, cyclonedx: the document's date (default: the revision's)")
     .option('--columns <n>', 'with label: signs in a line', positive, 40)
     .option('--repo <url>', 'where the registry is published (default: the address of origin)')
+    .option('--sources', 'fetch the registries listed as sources first (fetched ones are always read)', false)
     .option('--registry <dir>', 'the folder that holds registry.yaml (default: found upward from here)')
     .option('--json', 'the same as --format json; with reuse: what was written, as JSON', false)
     .addHelpText(

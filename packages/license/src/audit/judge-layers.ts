@@ -49,7 +49,7 @@ function layerFinding(
       'ancestor-unknown',
       work.id,
       `Nothing is known of ${older.id}, so its license cannot be looked at.`,
-      'Fetch the registry that holds it, or ask its authors.',
+      'Fetch the registry that holds it (kinprint audit --sources), or ask its authors.',
     );
   const from = graph.license(older);
   if (from === null)

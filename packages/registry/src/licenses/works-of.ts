@@ -4,9 +4,10 @@ import { presentContent, revisionContent, type StateHistory } from '../history/c
 import type { RevisionContent } from '../history/history.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import type { LineageEdge, LineageGraph, LineageNode } from '../lineage/types.ts';
-import { shapedDescents } from './derived-shapes.ts';
+import type { OpenedSource } from '../sources/open-sources.ts';
 import { standing } from '../state/digest.ts';
 import type { RegistryState } from '../state/types.ts';
+import { shapedDescents } from './derived-shapes.ts';
 
 /** The lineage of a registry as works for the audit. */
 export interface RegistryWorks extends Works {
@@ -21,7 +22,8 @@ export interface RegistryWorks extends Works {
 
 /** What of other registries and of the outside is known. */
 export interface WorksContext {
-  readonly sources?: ReadonlyMap<string, RegistryState>;
+  /** Other registries that are at hand, by the name that this one's registry.yaml gives them. */
+  readonly sources?: ReadonlyMap<string, OpenedSource>;
   /** http(s) address where the registry is published; null where not known. */
   readonly published: string | null;
 }
@@ -41,7 +43,7 @@ export async function worksOf(
       changed.add(address);
   const graph = lineageOf(state, {
     changed,
-    ...(context.sources === undefined ? {} : { sources: context.sources }),
+    sources: new Map([...sourcesOf(context)].map(([name, source]) => [name, source.state])),
   });
   const heads = new Map<string, string>();
   const guessed: string[] = [];
@@ -86,21 +88,32 @@ async function contentOf(
   state: RegistryState,
   history: StateHistory,
   node: LineageNode,
-  { sources }: WorksContext,
+  context: WorksContext,
 ): Promise<Known> {
-  const colon = node.address.indexOf(':');
-  const home = colon < 0 ? state : sources?.get(node.address.slice(0, colon));
-  const variant = home?.variants.get(node.address.slice(colon + 1));
+  const home = homeOf(node, { state, history }, context);
+  const address = node.address.slice(node.address.indexOf(':') + 1);
+  const variant = home?.state.variants.get(address);
   const present = variant?.document.value ?? null;
-  if (variant === undefined || present === null || node.status === 'missing')
+  if (home === null || variant === undefined || present === null || node.status === 'missing')
     return { document: null, content: null, sure: true };
-  if (node.letter === null) return { document: present, content: presentContent(state, variant), sure: true };
-  // Of another registry what it holds now is read; its history is not gone through.
-  if (home !== state) return { document: present, content: null, sure: false };
-  const found = await revisionContent(state, node.address, node.letter, history);
+  if (node.letter === null)
+    return { document: present, content: presentContent(home.state, variant), sure: true };
+  const found = await revisionContent(home.state, address, node.letter, home.history);
   const document = found.found ? found.content.document.value : null;
   if (!found.found || document === null) return { document: present, content: null, sure: false };
   return { document, content: found.content, sure: true };
+}
+
+type Home = Pick<OpenedSource, 'state' | 'history'>;
+
+/** The registry that holds a node; null for one that is not at hand. */
+function homeOf({ address }: LineageNode, ours: Home, context: WorksContext): Home | null {
+  const colon = address.indexOf(':');
+  return colon < 0 ? ours : (sourcesOf(context).get(address.slice(0, colon)) ?? null);
+}
+
+function sourcesOf({ sources = new Map() }: WorksContext): ReadonlyMap<string, OpenedSource> {
+  return sources;
 }
 
 const noticeName = /^(NOTICE|AUTHORS|COPYRIGHT)(\.[a-z]+)?$/i;
@@ -110,10 +123,10 @@ function workOf(
   document: VariantDocument | null,
   content: RevisionContent | null,
   state: RegistryState,
-  { published, sources }: WorksContext,
+  context: WorksContext,
 ): Work {
-  const colon = node.address.indexOf(':');
-  const home = colon < 0 ? state : sources?.get(node.address.slice(0, colon));
+  const name = node.address.slice(0, Math.max(0, node.address.indexOf(':')));
+  const home = name === '' ? state : sourcesOf(context).get(name)?.state;
   const parts = document?.parts ?? [];
   // Where every part has a license of its own, the registry's stands for nothing.
   const covered = parts.length > 0 && parts.every(part => part.license !== undefined);
@@ -130,12 +143,17 @@ function workOf(
     })),
     known: document !== null,
     date: node.date,
-    url: colon < 0 ? published : null,
+    url: name === '' ? context.published : webAddress(state.registry?.value?.sources?.[name]?.git),
     notices: (content?.refs ?? []).flatMap(ref => {
       const name = ref.path.slice(ref.path.lastIndexOf('/') + 1);
       return noticeName.test(name) ? [name] : [];
     }),
   };
+}
+
+/** Where a source can be looked at by anybody; null for folders and private ways. */
+function webAddress(git: string | undefined): string | null {
+  return git !== undefined && /^https?:/.test(git) ? git : null;
 }
 
 function authorsOf(authors: readonly { readonly name: string; readonly url?: string }[]): Author[] {

@@ -37,6 +37,8 @@ export interface Sources {
   open(name: string, fresh?: boolean): Promise<OpenedSource>;
   /** Those that were fetched before; nothing is fetched. For `checkRegistry`, `lineageOf` and the like. */
   atHand(): Promise<ReadonlyMap<string, RegistryState>>;
+  /** The same, with their histories. */
+  openedAtHand(): Promise<ReadonlyMap<string, OpenedSource>>;
   close(): Promise<void>;
 }
 
@@ -92,26 +94,31 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
     return source;
   };
 
+  async function openedAtHand(): Promise<ReadonlyMap<string, OpenedSource>> {
+    const found = new Map<string, OpenedSource>();
+    for (const [name, source] of Object.entries(listed)) {
+      try {
+        const folder = folderOf(name, source);
+        if (!opened.has(name) && existsSync(folder)) {
+          // Kept once it was opened: what a fetch left half-way is fetched again when asked for.
+          const there = await openFolder(name, folder);
+          opened.set(name, Promise.resolve(there));
+        }
+        const known = await opened.get(name);
+        if (known !== undefined) found.set(name, known);
+      } catch (error) {
+        if (!(error instanceof InputError)) throw error; // not at hand, whatever the reason
+      }
+    }
+    return found;
+  }
+
   return {
     names: Object.keys(listed),
     open,
+    openedAtHand,
     async atHand() {
-      const states = new Map<string, RegistryState>();
-      for (const [name, source] of Object.entries(listed)) {
-        try {
-          const folder = folderOf(name, source);
-          if (!opened.has(name) && existsSync(folder)) {
-            // Kept once it was opened: what a fetch left half-way is fetched again when asked for.
-            const there = await openFolder(name, folder);
-            opened.set(name, Promise.resolve(there));
-          }
-          const known = await opened.get(name);
-          if (known !== undefined) states.set(name, known.state);
-        } catch (error) {
-          if (!(error instanceof InputError)) throw error; // not at hand, whatever the reason
-        }
-      }
-      return states;
+      return new Map([...(await openedAtHand())].map(([name, { state: other }]) => [name, other]));
     },
     async close() {
       await Promise.allSettled(opened.values());
