@@ -13,7 +13,8 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const progress = progressOf(io, 'part');
   try {
-    const { state, history, works, published, close } = await openWorks(root, cache, flags, io);
+    const opened = await openWorks(root, cache, flags, io);
+    const { state, history, works, published } = opened;
     try {
       const report = await auditRegistry(state, history, works, {
         published,
@@ -42,7 +43,7 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
       const refused = report.works.some(work => work.use?.answer === 'not-permitted');
       return report.counts.error > 0 || refused ? exit.findings : exit.fine;
     } finally {
-      await close();
+      await opened.close();
     }
   } finally {
     cache.flush();
