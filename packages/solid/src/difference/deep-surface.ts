@@ -8,13 +8,13 @@ export interface Visits {
   left: number;
 }
 
-/** Finest triangle, as a share of the diagonal of the box around the deep corners. */
+/** Finest triangle, as a share of the diagonal of the box around the deep corners and middles. */
 const finest = 1 / 100;
 
 /**
  * That part of a region's surface which lies deeper than the tolerance below or above one of the two surfaces, as
  * loose triangles. Triangles that are deep in part are bisected until they are small (a hundredth of the extent of
- * the deep corners, but no smaller than the tolerance) and then kept whole.
+ * the deep corners and middles, but no smaller than the tolerance) and then kept whole.
  */
 export function deepSurface(region: Mesh, surfaces: BothSurfaces, visits: Visits): Mesh {
   const found: number[] = [];
@@ -54,6 +54,7 @@ interface DeepCorners extends Box {
   readonly deep: Uint8Array;
 }
 
+/** Middles count too: of a new bore in a plate every corner lies on both surfaces. */
 function deepCorners({ positions, triangles }: Mesh, surfaces: BothSurfaces): DeepCorners {
   const deep = new Uint8Array(positions.length / 3);
   const box: Box = { min: [Infinity, Infinity, Infinity], max: [-Infinity, -Infinity, -Infinity] };
@@ -62,6 +63,12 @@ function deepCorners({ positions, triangles }: Mesh, surfaces: BothSurfaces): De
     if (!isDeep(point, surfaces, both)) continue;
     deep[v] = 1;
     grow(box, point);
+  }
+  for (let i = 0; i < triangles.length; i += 3) {
+    const [a, b, c] = [triangles[i], triangles[i + 1], triangles[i + 2]];
+    const corners: Corners = [pointOf(positions, a), pointOf(positions, b), pointOf(positions, c)];
+    const middle = within(corners, 1 / 3, 1 / 3, 1 / 3);
+    if (isDeep(middle, surfaces, both)) grow(box, middle);
   }
   return { ...box, deep };
 }
