@@ -30,4 +30,15 @@ export const defaults = {
   filmVisits: 30_000,
   /** … as long as that is this many: with fewer nothing is gained. Source of both: own measurement of time. */
   leastFilmVisits: 64,
+  /** Changes of two remixes nearer than this touch: printed, they would run together. Common practice, no source. */
+  touch_mm: 0.05,
+  /**
+   * Changes of two remixes nearer than this are told, as what is left between them may be thin: two extrusion widths
+   * of a 0.4 mm nozzle. Common practice, no source.
+   */
+  nearChanges_mm: 0.8,
+  /** Pieces that one remix may change: more are a surface tessellated anew, not changes. Common practice, no source. */
+  maxCombinedPieces: 500,
+  /** The base is moved out by this share of the tolerance to part changes from films. Common practice, no source. */
+  offsetShare: 0.25,
 } as const;

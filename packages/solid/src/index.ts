@@ -5,3 +5,8 @@ export { volumeOf, union, subtract, intersection, intersectionVolume } from './s
 export { defaults } from './defaults.ts';
 export { materialDifference } from './difference/material-difference.ts';
 export type { MaterialDifference, MaterialOptions, MaterialRegion } from './difference/types.ts';
+export * from './combine/types.ts';
+export { findChanges } from './combine/find-changes.ts';
+export { findContact } from './combine/contact.ts';
+export { combineSolids } from './combine/combine.ts';
+export { proveCombination, type Balance, type Presence, type SolidProof } from './combine/prove.ts';

@@ -6,7 +6,7 @@ import type { Body } from '../body.ts';
  * The kernel numbers solids as they come and orders its results by these numbers, and vertices are snapped one way
  * only. Working in this order makes changing places swap added and removed material down to the last bit.
  */
-export function comesFirst(a: Body, b: Body): boolean {
+export function comesFirst(a: Shape, b: Shape): boolean {
   const order =
     a.volume_mm3 - b.volume_mm3 ||
     a.area_mm2 - b.area_mm2 ||
@@ -14,6 +14,9 @@ export function comesFirst(a: Body, b: Body): boolean {
     byNumbers(a.mesh.triangles, b.mesh.triangles);
   return order <= 0;
 }
+
+/** A mesh with its figures. */
+type Shape = Pick<Body, 'mesh' | 'volume_mm3' | 'area_mm2'>;
 
 type Numbers = Float32Array | Float64Array | Uint32Array;
 

@@ -1,0 +1,96 @@
+import { area, InputError, type Mesh } from '@kinprint/mesh';
+import { fromManifold, toManifold } from '../convert.ts';
+import { defaults } from '../defaults.ts';
+import { frameOf } from '../frame.ts';
+import { withSolids, type Kernel } from '../kernel.ts';
+import { measureShells } from '../shell-measure.ts';
+import { findShells } from '../shells.ts';
+import { grown } from './grow.ts';
+import { tidied } from './tidied.ts';
+import type { Applied, Change, Combined } from './types.ts';
+
+/**
+ * The base without the removed pieces, with the added ones.
+ *
+ * Done twice: with the pieces as the differences left them, and with their parts free of films (`cleanParts`). The
+ * first is exact, but cracks open where rounding keeps it from the base's surface; it is taken where it is as clean
+ * as the second: the same number of shells and holes, and the same volume up to tolerance × surface.
+ *
+ * @throws InputError `combine-refused` when the kernel cannot take a piece
+ */
+export function applyPieces(
+  kernel: Kernel,
+  base: Mesh,
+  applied: readonly Applied[],
+  tolerance_mm: number,
+): Omit<Combined, 'copied'> {
+  const pieces = applied.map(({ piece }) => piece);
+  const solids = (from: (piece: Change) => readonly Mesh[]) =>
+    pieces.flatMap(piece => from(piece).map(mesh => ({ kind: piece.region.kind, mesh })));
+  const noise_mm = defaults.offsetShare * tolerance_mm;
+  const exact = attempt(
+    kernel,
+    base,
+    solids(({ region }) => [region.mesh]),
+    noise_mm,
+  );
+  const clean = attempt(
+    kernel,
+    base,
+    solids(({ parts }) => parts.map(part => grown(part, tolerance_mm))),
+    noise_mm,
+  );
+  const surface = pieces.reduce((sum, { region }) => sum + area(region.mesh), 0);
+  if (exact !== null && (clean === null || asClean(exact, clean, tolerance_mm * surface)))
+    return { mesh: exact, exact: true };
+  if (clean !== null) return { mesh: clean, exact: false };
+  throw new InputError(
+    'combine-refused',
+    'The boolean kernel refuses one of the changes.',
+    'Let the program the meshes come from repair them (kinprint measure says what is wrong), and try again.',
+  );
+}
+
+function attempt(
+  kernel: Kernel,
+  base: Mesh,
+  pieces: readonly { readonly kind: 'added' | 'removed'; readonly mesh: Mesh }[],
+  noise_mm: number,
+): Mesh | null {
+  const frame = frameOf(base, ...pieces.map(piece => piece.mesh));
+  const { Manifold } = kernel.api;
+  try {
+    return withSolids(keep => {
+      const solids = (kind: 'added' | 'removed') =>
+        pieces.filter(piece => piece.kind === kind).map(({ mesh }) => keep(toManifold(kernel, mesh, frame)));
+      let result = keep(toManifold(kernel, base, frame));
+      const [removed, added] = [solids('removed'), solids('added')];
+      if (removed.length > 0) result = keep(result.subtract(keep(Manifold.union(removed))));
+      if (added.length > 0) result = keep(Manifold.union([result, ...added]));
+      const simpler = keep(result.simplify(noise_mm * frame.scale));
+      return tidied(fromManifold(simpler, frame), noise_mm);
+    });
+  } catch (error) {
+    if (error instanceof InputError) return null;
+    throw error;
+  }
+}
+
+/** Whether two results have the same number of shells and holes, and nearly the same volume. */
+function asClean(exact: Mesh, clean: Mesh, allowed_mm3: number): boolean {
+  const [p, q] = [figures(exact), figures(clean)];
+  return (
+    p.closed &&
+    p.shells === q.shells &&
+    p.characteristic === q.characteristic &&
+    Math.abs(p.volume - q.volume) <= allowed_mm3
+  );
+}
+
+function figures(mesh: Mesh) {
+  const shells = findShells(mesh);
+  const volume = measureShells(mesh, shells).reduce((sum, shell) => sum + shell.volume_mm3, 0);
+  // V − E + F; a closed surface of F triangles has 3F/2 edges.
+  const characteristic = new Set(mesh.triangles).size - mesh.triangles.length / 6;
+  return { closed: shells.closed, shells: shells.count, characteristic, volume };
+}

@@ -1,0 +1,59 @@
+import type { Mesh } from '@kinprint/mesh';
+import { area } from '@kinprint/mesh';
+import { comesFirst } from '../difference/canonical-order.ts';
+import type { Kernel } from '../kernel.ts';
+import { measureShells } from '../shell-measure.ts';
+import { findShells } from '../shells.ts';
+import { applyPieces } from './apply.ts';
+import { appliedPieces } from './applied.ts';
+import type { Applied, Combined, Contact, Remix, RemixChanges, Take } from './types.ts';
+
+/**
+ * The base with the changes of both remixes, as chosen where they are in conflict.
+ *
+ * Whatever comes out the same as one of the inputs is that input, triangle for triangle: with nothing changed the
+ * base, with all changes of one remix and none of the other that remix. Which remix is named first makes no
+ * difference, to the last bit.
+ *
+ * @param meshes all in the frame of the base
+ * @param chosen one choice per conflict
+ * @throws InputError `combine-refused`
+ */
+export function combineSolids(
+  kernel: Kernel,
+  meshes: Readonly<Record<'base' | Remix, Mesh>>,
+  changes: Readonly<Record<Remix, RemixChanges>>,
+  contact: Contact,
+  chosen: readonly Take[],
+  tolerance_mm: number,
+): Combined & { readonly applied: readonly Applied[] } {
+  const applied = appliedPieces(changes, contact, chosen);
+  const copied = sameAs(meshes, changes, contact, applied);
+  return copied === null
+    ? { ...applyPieces(kernel, meshes.base, applied, tolerance_mm), copied, applied }
+    : { mesh: meshes[copied], exact: true, copied, applied };
+}
+
+/** The input that the result is the same as, if any. */
+function sameAs(
+  meshes: Readonly<Record<'base' | Remix, Mesh>>,
+  changes: Readonly<Record<Remix, RemixChanges>>,
+  { agreements }: Contact,
+  applied: readonly Applied[],
+): Combined['copied'] {
+  if (applied.length === 0) return 'base';
+  const whole = (side: Remix): boolean => {
+    const has = (index: number) => applied.some(each => each.side === side && each.index === index);
+    const twins = agreements.filter(same => !has(same[side])).length;
+    const own = applied.filter(each => each.side === side).length;
+    return own + twins === changes[side].pieces.length && own + twins === applied.length;
+  };
+  const fit = (['a', 'b'] as const).filter(whole);
+  if (fit.length < 2) return fit[0] ?? null;
+  return comesFirst(shapeOf(meshes.a), shapeOf(meshes.b)) ? 'a' : 'b';
+}
+
+function shapeOf(mesh: Mesh) {
+  const volume_mm3 = measureShells(mesh, findShells(mesh)).reduce((sum, shell) => sum + shell.volume_mm3, 0);
+  return { mesh, volume_mm3, area_mm2: area(mesh) };
+}
