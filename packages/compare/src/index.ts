@@ -21,3 +21,11 @@ export type { TreeWork, Trouble } from './trees/outcome.ts';
 export { materialWith, type MaterialWork } from './material.ts';
 export { alone, both, type Helpers, type Offer } from './helpers.ts';
 export { sideRange, sideVertices } from './deviation/deviation-side.ts';
+export * from './combine/combination.ts';
+export { noChoices, type Choices } from './combine/choices.ts';
+export {
+  combineMeshes,
+  type CombinedMeshes,
+  type CombineMeshOptions,
+  type CombineSource,
+} from './combine/combine-meshes.ts';
