@@ -3,6 +3,7 @@ import type { Io } from './io.ts';
 import { addAdopt } from './program/adopt.ts';
 import { addAudit } from './program/audit.ts';
 import { addCheck } from './program/check.ts';
+import { addCombine } from './program/combine.ts';
 import { addCompare } from './program/compare.ts';
 import { addCredits } from './program/credits.ts';
 import { addKin } from './program/kin.ts';
@@ -39,6 +40,7 @@ export function buildProgram(io: Io, settle: Settle): Command {
 
   addMeasure(program, io, settle);
   addCompare(program, io, settle);
+  addCombine(program, io, settle);
   addCheck(program, io, settle);
   addAudit(program, io, settle);
   addCredits(program, io, settle);

@@ -101,3 +101,11 @@ export type { Bill, BillFile, BillLink, BillPart, BillRevision } from './bill/ty
 export { billOf } from './bill/bill-of.ts';
 export { licenseText } from './reuse/license-text.ts';
 export { writeReuse, type ReuseOutcome, type ReuseRequest } from './reuse/write-reuse.ts';
+export {
+  combineEntries,
+  combineFiles,
+  readAlike,
+  type CombineEntries,
+  type CombineWork,
+} from './combine/combine-files.ts';
+export type { CombineOutput, WrittenFormat } from './work/task.ts';

@@ -1,8 +1,8 @@
 import { materialWith, type MaterialWork } from '@kinprint/compare';
 import { loadKernel, type Kernel } from '@kinprint/solid';
 import { registryDefaults } from '../defaults.ts';
-import { thread } from './thread.ts';
-import type { TaskOutcome, TaskResults } from './task.ts';
+import { thread, type Thread } from './thread.ts';
+import type { Task, TaskOutcome, TaskResults } from './task.ts';
 
 /** Where booleans run. */
 export interface Booleans {
@@ -19,29 +19,36 @@ export function booleansApart(worker: URL, timeLimit_ms = materialTime_ms): Bool
   const apart = thread(worker, {});
   return {
     async find(before, after, options) {
-      let ended = false;
-      const timer = setTimeout(
-        () => {
-          ended = true;
-          void apart.end();
-        },
-        timeLimit_ms((before.triangles.length + after.triangles.length) / 3),
-      );
-      try {
-        return finished(
-          (await apart.ask({ kind: 'material', before, after, options }, [])) as TaskOutcome<
-            TaskResults['material']
-          >,
-        );
-      } catch (error) {
-        if (ended || isOutOfMemory(error)) return null;
-        throw error;
-      } finally {
-        clearTimeout(timer);
-      }
+      const limit = timeLimit_ms((before.triangles.length + after.triangles.length) / 3);
+      const outcome = await askWithin<'material'>(apart, { kind: 'material', before, after, options }, limit);
+      return outcome === null ? null : finished(outcome);
     },
     close: () => apart.end(),
   };
+}
+
+/**
+ * Has a thread do a task with booleans in it. It is ended when it takes longer than the limit: the kernel cannot be
+ * interrupted. Null then, and when memory runs out; the next task gets a new thread.
+ */
+export async function askWithin<K extends Task['kind']>(
+  apart: Thread,
+  task: Extract<Task, { kind: K }>,
+  limit_ms: number,
+): Promise<TaskOutcome<TaskResults[K]> | null> {
+  let ended = false;
+  const timer = setTimeout(() => {
+    ended = true;
+    void apart.end();
+  }, limit_ms);
+  try {
+    return (await apart.ask(task, [])) as TaskOutcome<TaskResults[K]>;
+  } catch (error) {
+    if (ended || isOutOfMemory(error)) return null;
+    throw error;
+  } finally {
+    clearTimeout(timer);
+  }
 }
 
 /** Booleans in this thread, with no limit. */
@@ -64,6 +71,6 @@ function isOutOfMemory(error: unknown): boolean {
 let loading: Promise<Kernel> | null = null;
 
 /** The boolean kernel, loaded when first needed and kept. */
-function kernel(): Promise<Kernel> {
+export function kernel(): Promise<Kernel> {
   return (loading ??= loadKernel());
 }

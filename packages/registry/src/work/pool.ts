@@ -121,6 +121,8 @@ function inputsOf(task: Task): readonly FileInput[] {
     case 'summarize':
     case 'symmetric':
       return [task.file];
+    case 'combine':
+      return [task.files.base, task.files.a, task.files.b];
     case 'material':
       return [];
   }

@@ -26,6 +26,7 @@ import { meshPrints } from '../kin/mesh-prints.ts';
 import { verifyKin } from '../kin/verify-kin.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 import { booleansHere, type Booleans } from './booleans.ts';
+import { combineTask } from './combine-task.ts';
 import type { Crew } from './crew.ts';
 import { crewHelpers } from './crew-helpers.ts';
 import { allOf, offerMeasuring } from './offer-measuring.ts';
@@ -111,6 +112,11 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
       const { query, queryOptions, candidate, candidateOptions } = task;
       return verifyKin(...bothMeshes(query, queryOptions, candidate, candidateOptions));
     }
+    case 'combine':
+      return combineTask(task, (input, options) => {
+        const { object } = toMeasure(input, options, null);
+        return object.mesh;
+      });
     case 'material': {
       const found = await booleansHere.find(task.before, task.after, task.options);
       if (found === null) throw new Error('Booleans in this thread are never given up.');

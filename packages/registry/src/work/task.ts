@@ -1,6 +1,8 @@
 import type {
   AlignedVerdict,
   Alignment,
+  Combination,
+  CombineMeshOptions,
   CompareOptions,
   Comparison,
   FileSummary,
@@ -48,6 +50,23 @@ export interface PairRelation {
   readonly alignment: Alignment;
 }
 
+/** A mesh file's format to write. */
+export type WrittenFormat = 'stl' | '3mf';
+
+/** The three meshes of a combination, each read in its own way. */
+export interface CombineFiles {
+  readonly base: FileInput;
+  readonly a: FileInput;
+  readonly b: FileInput;
+  readonly read: { readonly base: ReadOptions; readonly a: ReadOptions; readonly b: ReadOptions };
+}
+
+export interface CombineOutput {
+  readonly combination: Combination;
+  /** The result as a mesh file; null while a conflict is open. */
+  readonly bytes: Uint8Array | null;
+}
+
 /** A piece of work that a worker can do by itself. */
 export type Task =
   | { readonly kind: 'measure'; readonly file: FileInput; readonly options: FileOptions }
@@ -79,6 +98,12 @@ export type Task =
       readonly candidateOptions: ReadOptions;
     }
   | {
+      readonly kind: 'combine';
+      readonly files: CombineFiles;
+      readonly options: CombineMeshOptions;
+      readonly format: WrittenFormat;
+    }
+  | {
       readonly kind: 'material';
       readonly before: Mesh;
       readonly after: Mesh;
@@ -94,6 +119,7 @@ export interface TaskResults {
   readonly symmetric: boolean;
   readonly prints: MeshPrints;
   readonly kin: Kinship | null;
+  readonly combine: CombineOutput;
   readonly material: MaterialDifference;
 }
 

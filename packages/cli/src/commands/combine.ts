@@ -1,0 +1,76 @@
+import path from 'node:path';
+import { InputError, type Unit } from '@kinprint/mesh';
+import { combineEntries, combineFiles, readAlike, type WrittenFormat } from '@kinprint/registry';
+import { combineJson, combineText, type CombineNames } from '@kinprint/report';
+import { exit, type Io } from '../io.ts';
+import { stageLine } from '../stage-line.ts';
+import { writeOutput } from '../write-output.ts';
+import { readChoices } from './combine-choices.ts';
+
+/** The options of `combine`, as commander gives them. */
+export interface CombineFlags {
+  readonly output?: string;
+  readonly take?: readonly string[];
+  readonly asPlaced: boolean;
+  readonly tolerance?: number;
+  readonly touch?: number;
+  readonly unit?: string;
+  readonly json: boolean;
+}
+
+/** `kinprint combine BASE REMIX_A REMIX_B`. */
+export async function combineCommand(names: CombineNames, flags: CombineFlags, io: Io): Promise<number> {
+  const choices = readChoices(flags.take ?? []);
+  const absolute = (name: string) => path.resolve(io.cwd, name);
+  const paths = { base: absolute(names.base), a: absolute(names.a), b: absolute(names.b) };
+  const output = flags.output === undefined ? null : absolute(flags.output);
+  const format = formatOf(flags.output);
+  if (output !== null && Object.values(paths).includes(output))
+    throw new InputError(
+      'output-is-input',
+      'The result would overwrite one of the three.',
+      'Name another file.',
+      {
+        file: flags.output ?? '',
+      },
+    );
+  const stage = stageLine(io);
+  stage.at('combining');
+  const work = combineFiles(combineEntries(paths), names, {
+    options: {
+      asPlaced: flags.asPlaced,
+      choices,
+      ...(flags.tolerance === undefined ? {} : { tolerance_mm: flags.tolerance }),
+      ...(flags.touch === undefined ? {} : { touch_mm: flags.touch }),
+    },
+    format,
+    read: readAlike(flags.unit === undefined ? {} : { unit: flags.unit as Unit }),
+  });
+  const { combination, bytes } = await work.finally(() => stage.end());
+  const proven = combination.proof?.holds === true;
+  const written = proven && bytes !== null && output !== null ? (flags.output ?? null) : null;
+  if (written !== null && bytes !== null) await writeOutput(absolute(written), bytes);
+  const style = { columns: io.columns, color: io.color };
+  io.out(
+    `${
+      flags.json
+        ? JSON.stringify(combineJson(names, combination, written), null, 2)
+        : combineText(names, combination, written, style)
+    }\n`,
+  );
+  return proven ? exit.fine : exit.findings;
+}
+
+function formatOf(output: string | undefined): WrittenFormat {
+  const ending = path.extname(output ?? 'result.stl').toLowerCase();
+  if (ending === '.stl') return 'stl';
+  if (ending === '.3mf') return '3mf';
+  throw new InputError(
+    'output-format',
+    'Results are written as STL or 3MF.',
+    'Name a file that ends in .stl or .3mf.',
+    {
+      file: output ?? '',
+    },
+  );
+}

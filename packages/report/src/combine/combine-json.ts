@@ -1,0 +1,7 @@
+import type { Combination } from '@kinprint/compare';
+import type { CombineNames } from './combine-text.ts';
+
+/** `kinprint combine --json` for three mesh files; its schema stands in `schemas/output/combine.schema.json`. */
+export function combineJson(names: CombineNames, combination: Combination, written: string | null): object {
+  return { schema: 'kinprint:output/combine/1', files: { ...names, written }, ...combination };
+}
