@@ -26,6 +26,8 @@ export const registryDefaults = {
   gitWriteTimeout_ms: 600_000,
   /** A first fetch of a registry with its history, over a slow line. */
   fetchTimeout_ms: 1_800_000,
+  /** A fetched source with its history on disk: a registry of 10 000 parts and some versions of each. No source. */
+  maxSourceBytes: 4 * 1024 ** 3,
   /** How often a commit is tried again when others commit to the branch at the same time. */
   commitTries: 20,
   /** Below this much content in all, workers cost more to start (about 0.2 s each) than they save: a comparison of two small files takes about as long. */

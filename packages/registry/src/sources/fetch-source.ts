@@ -1,146 +1,123 @@
-import { createHash, randomBytes } from 'node:crypto';
-import { spawn } from 'node:child_process';
-import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import type { RegistrySource } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { atExit } from '../at-exit.ts';
 import { registryDefaults } from '../defaults.ts';
-import { callersEnvironment, startError } from '../git/child.ts';
+import { removeAbandoned } from '../git/abandoned.ts';
+import { beginFetching } from './leftovers.ts';
+import { runFetch, type FetchEnd, type FetchLimits } from './run-fetch.ts';
 import { sourceAddress, type SourceAddress } from './source-address.ts';
+import {
+  besideFolder,
+  clearPlace,
+  fetchedBranch,
+  hasCopy,
+  makeBare,
+  putInPlace,
+  sourceFolder,
+  unfinishedCopy,
+  writeOwnConfig,
+} from './source-copy.ts';
 
-/** The branch of a fetched source, in our own copy of it. */
-export const fetchedBranch = 'refs/kinprint/source';
-
-const ownConfig = '[core]\n\trepositoryFormatVersion = 0\n\tbare = true\n';
-const settingsName = 'kinprint-config';
-
-/** Where a source's copy lies: by its address and branch, below the cache's folder. */
-export function sourceFolder(cache: string, address: SourceAddress, branch: string | undefined): string {
-  const key = createHash('sha256')
-    .update(`${address.url}\0${branch ?? ''}`)
-    .digest('hex')
-    .slice(0, 32);
-  return path.join(cache, 'sources', key);
-}
+const usualLimits: FetchLimits = {
+  time_ms: registryDefaults.fetchTimeout_ms,
+  bytes: registryDefaults.maxSourceBytes,
+};
 
 /**
  * Fetches a source into a bare repository of our own: one branch, with its history, no tags, no submodules, nothing
  * checked out. Neither the user's nor the source's configuration takes part, and no protocol but that of the address
- * is allowed. Run again, it fetches what is new.
+ * is allowed. Run again, it fetches what is new. Whatever goes wrong, a copy that was there stays as it was, and one
+ * that was not is not there.
  *
  * @returns the repository's folder
- * @throws InputError `source-address`, `source-unreachable`, `git-missing`
+ * @throws InputError `source-address`, `source-unreachable`, `source-too-large`, `git-missing`
  */
 export async function fetchSource(
   root: string,
   name: string,
   source: RegistrySource,
   cache: string,
+  limits: FetchLimits = usualLimits,
 ): Promise<string> {
   const address = sourceAddress(source.git, root, name);
   const folder = sourceFolder(cache, address, source.branch);
-  if (!existsSync(folder)) makeBare(folder);
-  else writeSettings(folder, 'config', ownConfig);
   const branch = source.branch === undefined ? 'HEAD' : `refs/heads/${source.branch}`;
-  const answer = await runFetch(folder, address, [
-    'fetch',
-    '--quiet',
-    '--force',
-    '--no-tags',
-    '--no-recurse-submodules',
-    '--no-write-fetch-head',
-    '--no-auto-maintenance',
-    '--upload-pack=git-upload-pack',
-    '--',
-    address.url,
-    `+${branch}:${fetchedBranch}`,
-  ]);
-  if (answer.code === 0) return folder;
-  throw new InputError(
-    'source-unreachable',
-    `The source '${name}' cannot be fetched: ${lastLine(answer.err)}`,
-    `Check its address and branch in registry.yaml, and the way there (${address.protocol}).`,
-    { file: path.join(root, 'registry.yaml') },
-  );
+  const refspec = `+${branch}:${fetchedBranch}`;
+  mkdirSync(path.dirname(folder), { recursive: true });
+  removeAbandoned(path.dirname(folder), unfinishedCopy);
+  clearPlace(folder);
+  const end = hasCopy(folder)
+    ? await update(folder, address, refspec, limits)
+    : await fetchFirst(folder, address, refspec, limits);
+  if (end.state === 'done') return folder;
+  throw failure(end, root, name, address, limits);
 }
 
-/** Made by us, not by `git init`: no template, no hooks. In place in one step, as two may fetch at once. */
-function makeBare(folder: string): void {
-  const beside = `${folder}.${process.pid}-${randomBytes(4).toString('hex')}`;
-  for (const name of ['refs', 'objects']) mkdirSync(path.join(beside, name), { recursive: true });
-  writeFileSync(path.join(beside, 'HEAD'), `ref: ${fetchedBranch}\n`);
-  writeSettings(beside, 'config', ownConfig);
+async function update(
+  folder: string,
+  address: SourceAddress,
+  refspec: string,
+  limits: FetchLimits,
+): Promise<FetchEnd> {
+  const endFetching = beginFetching(folder);
+  const takeBack = atExit(endFetching);
   try {
-    renameSync(beside, folder);
-  } catch (error) {
-    rmSync(beside, { recursive: true, force: true });
-    if (!existsSync(folder)) throw error;
+    writeOwnConfig(folder);
+    return await runFetch(folder, address, refspec, limits);
+  } finally {
+    takeBack();
+    endFetching();
   }
 }
 
-/**
- * Written anew before each fetch, and never through a link: caches are handed on, by build machines above all, and
- * git runs programs that settings name.
- */
-function writeSettings(folder: string, name: string, text: string): void {
-  const beside = path.join(folder, `${name}.${process.pid}-${randomBytes(4).toString('hex')}`);
-  writeFileSync(beside, text, { flag: 'wx' });
-  renameSync(beside, path.join(folder, name));
-}
-
-/** What of the caller's environment the way to a server needs. */
-const inherited = [
-  'SystemRoot',
-  'TMPDIR',
-  'TEMP',
-  'TMP',
-  'SSH_AUTH_SOCK',
-  'https_proxy',
-  'HTTPS_PROXY',
-  'no_proxy',
-  'NO_PROXY',
-];
-
-function runFetch(
+/** Beside its place, so that there is a whole copy or none. */
+async function fetchFirst(
   folder: string,
   address: SourceAddress,
-  args: readonly string[],
-): Promise<{ readonly code: number; readonly err: string }> {
-  const names = [...inherited, ...(address.protocol === 'ssh' ? ['HOME', 'USERPROFILE'] : [])];
-  // Read by the other end, too, where that is a folder of this machine: its own configuration ranks below.
-  writeSettings(
-    folder,
-    settingsName,
-    '[safe]\n\tdirectory = *\n[core]\n\tfsmonitor = false\n\thooksPath = /dev/null\n[credential]\n\thelper =\n[gc]\n\tauto = 0\n[fetch]\n\tfsckObjects = true\n[transfer]\n\tadvertiseSID = false\n',
+  refspec: string,
+  limits: FetchLimits,
+): Promise<FetchEnd> {
+  const beside = besideFolder(folder);
+  const remove = (): void => rmSync(beside, { recursive: true, force: true });
+  const takeBack = atExit(remove);
+  try {
+    makeBare(beside);
+    const end = await runFetch(beside, address, refspec, limits);
+    if (end.state === 'done') putInPlace(beside, folder);
+    return end;
+  } finally {
+    takeBack();
+    remove();
+  }
+}
+
+function failure(
+  end: Exclude<FetchEnd, { state: 'done' }>,
+  root: string,
+  name: string,
+  address: SourceAddress,
+  limits: FetchLimits,
+): InputError {
+  const place = { file: path.join(root, 'registry.yaml') };
+  if (end.state === 'too-large')
+    return new InputError(
+      'source-too-large',
+      `The source '${name}' takes more than ${Math.round(limits.bytes / 1024 ** 2)} MiB, so fetching it was given up.`,
+      'Name a branch with less history under sources, or ask who keeps it to move large files to large-file storage.',
+      place,
+    );
+  const why =
+    end.state === 'late'
+      ? `it took longer than ${Math.round(limits.time_ms / 1000)} seconds.`
+      : lastLine(end.err);
+  return new InputError(
+    'source-unreachable',
+    `The source '${name}' cannot be fetched: ${why}`,
+    `Check its address and branch in registry.yaml, and the way there (${address.protocol}).`,
+    place,
   );
-  // Said here, it holds for hooks that stand in our copy as well.
-  const child = spawn('git', ['--no-pager', '-c', 'core.hooksPath=/dev/null', ...args], {
-    cwd: folder,
-    env: {
-      ...callersEnvironment(names),
-      LC_ALL: 'C',
-      GIT_DIR: folder,
-      GIT_CONFIG_NOSYSTEM: '1',
-      GIT_CONFIG_GLOBAL: path.join(folder, settingsName),
-      GIT_ATTR_NOSYSTEM: '1',
-      GIT_TERMINAL_PROMPT: '0',
-      GIT_ASKPASS: 'false',
-      SSH_ASKPASS: 'false',
-      GIT_SSH_COMMAND: 'ssh -oBatchMode=yes -oClearAllForwardings=yes',
-      GIT_ALLOW_PROTOCOL: address.protocol,
-      GIT_PROTOCOL_FROM_USER: '0',
-      GIT_NO_LAZY_FETCH: '1',
-      GIT_NO_REPLACE_OBJECTS: '1',
-    },
-    stdio: ['ignore', 'ignore', 'pipe'],
-    timeout: registryDefaults.fetchTimeout_ms,
-  });
-  return new Promise((resolve, reject) => {
-    let err = '';
-    child.stderr.on('data', (piece: Buffer) => (err = (err + piece.toString()).slice(-4096)));
-    child.on('error', error => reject(startError(error)));
-    child.on('close', code => resolve({ code: code ?? 1, err: code === null ? 'it took too long' : err }));
-  });
 }
 
 function lastLine(text: string): string {

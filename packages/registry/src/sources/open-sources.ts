@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs';
 import type { RegistrySource } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from '../git/nearest.ts';
@@ -8,7 +7,9 @@ import { commitFiles } from '../state/commit-files.ts';
 import { readRegistry } from '../state/read-registry.ts';
 import type { HashMemory } from '../state/registry-files.ts';
 import type { DocumentReader, RegistryState } from '../state/types.ts';
-import { fetchedBranch, fetchSource, sourceFolder } from './fetch-source.ts';
+import { fetchSource } from './fetch-source.ts';
+import type { FetchLimits } from './run-fetch.ts';
+import { fetchedBranch, hasCopy, sourceFolder } from './source-copy.ts';
 import { sourceAddress } from './source-address.ts';
 
 /** Another registry, as it was fetched. */
@@ -23,6 +24,8 @@ export interface SourceOptions {
   readonly cache: string;
   readonly memory?: HashMemory | null;
   readonly read?: DocumentReader;
+  /** Of each fetch; for tests. */
+  readonly limits?: FetchLimits;
 }
 
 /** The sources of a registry, opened as they are asked for. */
@@ -32,7 +35,8 @@ export interface Sources {
   /**
    * A source as it was fetched last; it is fetched first where it never was, or where `fresh` asks for it.
    *
-   * @throws InputError `source-unknown`, `source-address`, `source-unreachable`, `registry-not-found`
+   * @throws InputError `source-unknown`, `source-address`, `source-unreachable`,
+   *   `source-too-large`, `registry-not-found`
    */
   open(name: string, fresh?: boolean): Promise<OpenedSource>;
   /** Those that were fetched before; nothing is fetched. For `checkRegistry`, `lineageOf` and the like. */
@@ -76,7 +80,7 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
         `${didYouMean(nearestNames(name, Object.keys(listed)))}Add it under sources.`,
       );
     const folder = folderOf(name, source);
-    if (!fresh && existsSync(folder)) {
+    if (!fresh && hasCopy(folder)) {
       try {
         return await openFolder(name, folder);
       } catch (error) {
@@ -84,7 +88,7 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
         if (!(error instanceof InputError && error.code === 'revision-unknown')) throw error;
       }
     }
-    return openFolder(name, await fetchSource(root, name, source, options.cache));
+    return openFolder(name, await fetchSource(root, name, source, options.cache, options.limits));
   }
 
   const open = (name: string, fresh = false): Promise<OpenedSource> => {
@@ -99,7 +103,7 @@ export function openSources(state: RegistryState, options: SourceOptions): Sourc
     for (const [name, source] of Object.entries(listed)) {
       try {
         const folder = folderOf(name, source);
-        if (!opened.has(name) && existsSync(folder)) {
+        if (!opened.has(name) && hasCopy(folder)) {
           // Kept once it was opened: what a fetch left half-way is fetched again when asked for.
           const there = await openFolder(name, folder);
           opened.set(name, Promise.resolve(there));
