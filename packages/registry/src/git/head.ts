@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
+import { registryFile } from '../state/registry-files.ts';
 import { runOwnGit } from './own-program.ts';
 
 /** The branch that is checked out, and where it stands. */
@@ -26,9 +27,10 @@ const halfDone: readonly (readonly [string, string])[] = [
   ['rebase-apply', 'rebase'],
 ];
 
-/** Whether the repository around a folder ignores it, as build output and the like. */
-export async function isIgnored(folder: string): Promise<boolean> {
-  return (await runOwnGit(folder, ['check-ignore', '-q', '--', '.'])).code === 0;
+/** Whether the repository around a registry ignores it, as build output and the like: its first file tells. */
+export async function isIgnored(root: string): Promise<boolean> {
+  const list = ['ls-files', '-z', '--others', '--ignored', '--exclude-standard', '--', registryFile];
+  return (await runOwnGit(root, list)).out.length > 0;
 }
 
 /**

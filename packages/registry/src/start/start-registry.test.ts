@@ -51,6 +51,7 @@ describe('startRegistry', () => {
     expect((await readHead(apart.root)).prefix).toBe('');
     // Without one, nothing is recorded to the history that has nothing to do with it.
     mkdirSync(path.join(around, 'out/bare'));
+    writeFileSync(path.join(around, 'out/bare/registry.yaml'), 'kinprint: registry/1\nname: Bare\n');
     await expect(readHead(path.join(around, 'out/bare'))).rejects.toMatchObject({ code: 'registry-ignored' });
   });
 
