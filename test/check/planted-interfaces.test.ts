@@ -1,5 +1,7 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
+import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { manifest, one, plate, shell } from './planted.ts';
 import { check, expectOnly } from './support.ts';
@@ -49,6 +51,29 @@ describe('planted mistakes in interfaces', () => {
       file: manifest,
       line: '- { id: strap, kind: slot, nominal_mm: 3 }',
     });
+  });
+
+  it('the fortieth of forty planes: a slot and a face far smaller than the rest', async () => {
+    // A comb: 20 teeth of different heights on a plate make more large planes than are listed for a mesh. The last
+    // groove is 3 mm wide, from x = 117 to x = 120, between teeth that reach up to z = 8 and 10.
+    const teeth = Array.from({ length: 21 }, (_, k) => box(3, 30, 5 + 2 * (20 - k), [6 * k, 0, 3]));
+    const comb = joined(box(123, 30, 3), ...teeth);
+    const lines = (slot: number, z: number) => `${shell}    interfaces:
+      - { id: groove, kind: slot, nominal_mm: ${slot}, at_mm: [118.5, 15, 6] }
+      - { id: top, kind: face, at_mm: [121.5, 15, ${z}], axis: [0, 0, 1] }
+`;
+    const made = (slot: number, z: number) => one(lines(slot, z), comb);
+    const ignored = ['mesh-crosses-itself', 'mesh-flaws'];
+    const told = async (slot: number, z: number) =>
+      (await check(made(slot, z))).report.findings.filter(f => !ignored.includes(f.code));
+    expect(await told(3, 8)).toEqual([]);
+    expect((await told(3.5, 8.4)).map(f => [f.code, f.text])).toEqual([
+      [
+        'interface-differs',
+        expect.stringContaining("The slot 'groove' is declared 3.50 mm ± 0.1 and measured 3.00 mm"),
+      ],
+      ['interface-differs', expect.stringContaining("The face 'top' lies 0.40 mm off its declared place.")],
+    ]);
   });
 
   it('a mate that does not exist', async () => {

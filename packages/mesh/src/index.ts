@@ -24,6 +24,8 @@ export { bodies } from './topology/bodies.ts';
 export { subMesh } from './topology/sub-mesh.ts';
 export { findFeatures, type FeatureOptions } from './features/find-features.ts';
 export { meshDefaults } from './defaults.ts';
+export { footprint, type Footprint } from './placing/footprint.ts';
+export { turnToFit } from './placing/turn-to-fit.ts';
 export { buildTree } from './tree/build.ts';
 export { maxDepth, noSlot, type TriangleTree } from './tree/tree.ts';
 export { closestHit, closestPoint, type ClosestHit } from './tree/closest.ts';

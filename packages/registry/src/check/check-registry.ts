@@ -4,11 +4,12 @@ import { noCache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import { openPool, takeTurns, type WorkPool } from '../work/pool.ts';
 import { filesText } from './cached-standing.ts';
+import { closerLook } from './closer-look.ts';
 import { checkVariant, saysShape } from './check-variant.ts';
 import type { PartLook } from './facts.ts';
 import { byWeight, countsOf, type Finding } from './finding.ts';
 import type { CheckOptions, CheckReport } from './types.ts';
-import { planMeasuring, unitOf, type MeasurePlan, type MeshWanted } from './measure-parts.ts';
+import { planMeasuring, wantedMesh, type MeasurePlan, type MeshWanted } from './measure-parts.ts';
 import { relatingWith } from './relating.ts';
 import { gapFindings } from './rules/gaps.ts';
 import { sameContentFindings } from './rules/same-content.ts';
@@ -38,7 +39,12 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
 
   const findings: Finding[] = [];
   const pool = poolFor(plan, chosen, options.worker);
-  const means = { ...options, cache, relating: relatingWith(pool) };
+  const means = {
+    ...options,
+    cache,
+    relating: relatingWith(pool),
+    closer: closerLook(state.files, pool, cache),
+  };
   const check = async (variant: VariantState): Promise<Finding[]> => {
     const looks: (PartLook | null)[] = [];
     const mine = indices.get(variant) ?? [];
@@ -123,11 +129,9 @@ interface Wanted {
 
 /** The meshes of a variant that are there. */
 function meshesOf(variant: VariantState): Wanted[] {
-  const { folder, files } = variant;
-  const document = usableVariant(variant)?.variant.document;
-  const refs = new Map(files.map(ref => [ref.path, ref]));
-  return (document?.value?.parts ?? []).flatMap((part, k) => {
-    const ref = refs.get(`${folder}/${part.mesh}`);
-    return ref === undefined ? [] : [{ variant, part: k, mesh: { ref, unit: unitOf(part.unit) } }];
+  const parts = usableVariant(variant)?.variant.document.value?.parts ?? [];
+  return parts.flatMap((part, k) => {
+    const mesh = wantedMesh(variant, part);
+    return mesh === null ? [] : [{ variant, part: k, mesh }];
   });
 }

@@ -7,7 +7,9 @@ import {
 import type { Cache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import type { CheckOptions } from './types.ts';
+import type { CloserLook } from './closer-look.ts';
 import type { PartLook } from './facts.ts';
+import { wantedMesh } from './measure-parts.ts';
 import { cachedStanding } from './cached-standing.ts';
 import { inManifest, ofProblem, type Finding } from './finding.ts';
 import { likenessOf, type Content, type PartLikeness } from './likeness.ts';
@@ -15,10 +17,10 @@ import type { Relating } from './relating.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';
 import { fitFindings } from './rules/fit.ts';
-import { interfaceFindings } from './rules/interfaces.ts';
+import { interfaceFindings, planesWanted } from './rules/interfaces.ts';
 import { licenseFindings } from './rules/licenses.ts';
 import { meshFindings } from './rules/meshes.ts';
-import { printerFindings } from './rules/printers.ts';
+import { largeParts, printerFindings } from './rules/printers.ts';
 import { layerFindings, materialFindings, wallFindings } from './rules/printing.ts';
 import { referenceFindings } from './rules/references.ts';
 import { revisionFindings } from './rules/revisions.ts';
@@ -29,6 +31,7 @@ import { mayBeLost, usableDocument, usableVariant, type Lost } from './usable.ts
 export interface Means extends Pick<CheckOptions, 'sources' | 'recorded' | 'contentOf'> {
   readonly cache: Cache;
   readonly relating: Relating;
+  readonly closer: CloserLook;
 }
 
 /**
@@ -80,11 +83,28 @@ async function manifestFindings(
   const stands =
     manifest.revisions === undefined || !whole ? null : await cachedStanding(state, address, means.cache);
   const likeness = whole ? await likenesses(state, variant, manifest, means) : { found: [], failures: [] };
+  const meshOf = (k: number) => wantedMesh(variant, manifest.parts[k]);
+  const planes = await Promise.all(
+    looks.map(async (look, k) => {
+      const mesh = meshOf(k);
+      const near = mesh === null ? null : planesWanted(manifest.parts[k], look);
+      return mesh === null || near === null ? null : means.closer.planes(mesh, near);
+    }),
+  );
+  const large = largeParts(manifest, registry, looks);
+  const standing = await Promise.all(
+    large.map(async ({ part, ways, printers }) => {
+      const mesh = meshOf(part);
+      const downs = ways.map(way => way.down);
+      const volumes = printers.map(printer => printer.build_volume_mm);
+      return mesh === null ? null : means.closer.stand(mesh, downs, volumes);
+    }),
+  );
   return [
     ...fileFindings(variant, manifest),
     ...meshFindings(variant, manifest, looks),
-    ...interfaceFindings(variant, manifest, looks),
-    ...printerFindings(variant, manifest, registry, looks),
+    ...interfaceFindings(variant, manifest, looks, planes),
+    ...printerFindings(variant, manifest, large, standing),
     ...wallFindings(variant, manifest, registry, looks),
     ...materialFindings(variant, manifest, registry),
     ...layerFindings(variant, manifest),

@@ -22,6 +22,8 @@ export const findingCodes = {
   'interface-missing': 'error',
   'interface-unchecked': 'note',
   'part-too-large': 'error',
+  'part-fits-lying': 'warning',
+  'part-fits-turned': 'note',
   'wall-thin': 'warning',
   'material-unknown': 'warning',
   'layer-too-high': 'warning',

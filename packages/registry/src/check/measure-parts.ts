@@ -1,8 +1,10 @@
+import type { Part } from '@kinprint/manifest';
 import { InputError, millimetersPer, type Unit } from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
 import { entryOf } from '../state/entries.ts';
 import { hashAndClose } from '../snapshot/read-and-close.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
+import type { VariantState } from '../state/types.ts';
 import { entryInput } from '../work/entry-input.ts';
 import { openPool, type WorkPool } from '../work/pool.ts';
 import type { FileReport, TaskOutcome } from '../work/task.ts';
@@ -116,7 +118,7 @@ function lasts(look: PartLook): boolean {
  * Whether a file has the content that its key names, after it was measured: what is measured of a file that was changed
  * meanwhile must not be remembered under its earlier hash. Commits do not change.
  */
-async function isStill(files: RegistryFiles, ref: FileRef, key: string): Promise<boolean> {
+export async function isStill(files: RegistryFiles, ref: FileRef, key: string): Promise<boolean> {
   if (files.kind === 'commit') return true;
   try {
     return key.startsWith(hashAndClose(await files.open(ref)));
@@ -129,7 +131,8 @@ async function isStill(files: RegistryFiles, ref: FileRef, key: string): Promise
 /** Keys of files that cannot even be hashed; measuring them says why. */
 const unreadableKey = 'unreadable ';
 
-async function keyOf(files: RegistryFiles, ref: FileRef, unit: Unit | null): Promise<string> {
+/** What is remembered of a mesh depends on this. */
+export async function keyOf(files: RegistryFiles, ref: FileRef, unit: Unit | null): Promise<string> {
   try {
     return `${await files.sha256(ref)}:${unit ?? ''}`;
   } catch {
@@ -151,4 +154,11 @@ function lookOf(outcome: TaskOutcome<FileReport>): PartLook {
 /** A unit that a manifest names, as the readers take it. */
 export function unitOf(name: string | undefined): Unit | null {
   return name !== undefined && name in millimetersPer ? (name as Unit) : null;
+}
+
+/** The mesh of a part, to be read in the unit that its manifest states; null where there is no such file. */
+export function wantedMesh({ folder, files }: VariantState, part: Part): MeshWanted | null {
+  const path = `${folder}/${part.mesh}`;
+  const ref = files.find(file => file.path === path);
+  return ref === undefined ? null : { ref, unit: unitOf(part.unit) };
 }

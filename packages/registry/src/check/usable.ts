@@ -68,6 +68,8 @@ export function mayBeLost(code: string, { manifest, registry }: Lost): boolean {
     case 'material-unknown':
       return reaches(registry, 'materials', 2);
     case 'part-too-large':
+    case 'part-fits-lying':
+    case 'part-fits-turned':
       return reaches(registry, 'printers', 2);
     default:
       return false;

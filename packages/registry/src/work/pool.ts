@@ -119,6 +119,8 @@ function inputsOf(task: Task): readonly FileInput[] {
     case 'measure':
     case 'prints':
     case 'summarize':
+    case 'planes':
+    case 'stand':
     case 'symmetric':
       return [task.file];
     case 'combine':

@@ -31,7 +31,9 @@ import type { Crew } from './crew.ts';
 import { crewHelpers } from './crew-helpers.ts';
 import { allOf, offerMeasuring } from './offer-measuring.ts';
 import { isOwnMirrorImage } from './own-mirror-image.ts';
+import { planesNear } from './planes-near.ts';
 import { shared } from './shared.ts';
+import { standings } from './standings.ts';
 import type {
   FileInput,
   FileReport,
@@ -106,6 +108,10 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
     }
     case 'symmetric':
       return isOwnMirrorImage(toMeasure(task.file, task.options, null).object.mesh, task.options);
+    case 'stand':
+      return standings(toMeasure(task.file, task.options, null).object.mesh, task.downs, task.volumes_mm);
+    case 'planes':
+      return planesNear(toMeasure(task.file, task.options, null).object.mesh, task.near);
     case 'prints':
       return meshPrints(toMeasure(task.file, task.options, null).object.mesh);
     case 'kin': {

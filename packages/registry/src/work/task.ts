@@ -10,7 +10,15 @@ import type {
 } from '@kinprint/compare';
 import type { Mesh } from '@kinprint/mesh';
 import type { MaterialDifference, MaterialOptions } from '@kinprint/solid';
-import type { FileMeasurement, Measurement, MeasureOptions, Place, ReadOptions } from '@kinprint/mesh';
+import type {
+  FileMeasurement,
+  Measurement,
+  MeasureOptions,
+  Place,
+  Plane,
+  ReadOptions,
+  Vec3,
+} from '@kinprint/mesh';
 import type { MeshPrints } from '../kin/mesh-prints.ts';
 import type { Kinship } from '../kin/verify-kin.ts';
 import type { OpenSource } from '../snapshot/types.ts';
@@ -67,6 +75,12 @@ export interface CombineOutput {
   readonly bytes: Uint8Array | null;
 }
 
+/** How a shape stands with one direction downward. */
+export interface Stand {
+  /** For each volume by how many degrees it must be turned about the vertical to fit; null where it does not. */
+  readonly turned_deg: readonly (number | null)[];
+}
+
 /** A piece of work that a worker can do by itself. */
 export type Task =
   | { readonly kind: 'measure'; readonly file: FileInput; readonly options: FileOptions }
@@ -88,6 +102,22 @@ export type Task =
       readonly kind: 'symmetric';
       readonly file: FileInput;
       readonly options: ReadOptions & RelateOptions;
+    }
+  /** How a shape stands on beds with one direction or another downward. */
+  | {
+      readonly kind: 'stand';
+      readonly file: FileInput;
+      readonly downs: readonly Vec3[];
+      /** Width, depth, height. */
+      readonly volumes_mm: readonly Vec3[];
+      readonly options: ReadOptions;
+    }
+  /** The planes near some points, however small they are beside others. */
+  | {
+      readonly kind: 'planes';
+      readonly file: FileInput;
+      readonly near: readonly Vec3[];
+      readonly options: ReadOptions;
     }
   | { readonly kind: 'prints'; readonly file: FileInput; readonly options: ReadOptions }
   | {
@@ -117,6 +147,8 @@ export interface TaskResults {
   readonly compare: PairComparison;
   readonly relate: PairRelation;
   readonly symmetric: boolean;
+  readonly stand: readonly Stand[];
+  readonly planes: readonly Plane[];
   readonly prints: MeshPrints;
   readonly kin: Kinship | null;
   readonly combine: CombineOutput;

@@ -1,4 +1,5 @@
-import type { Interface, VariantDocument } from '@kinprint/manifest';
+import type { Interface, Part, VariantDocument } from '@kinprint/manifest';
+import type { Plane, Vec3 } from '@kinprint/mesh';
 import type { VariantState } from '../../state/types.ts';
 import { checkDefaults } from '../defaults.ts';
 import type { PartLook } from '../facts.ts';
@@ -7,17 +8,34 @@ import { mm, place } from '../words.ts';
 import { judgeInterfaces } from './judge-interface.ts';
 import type { Measured, Verdict } from './verdict.ts';
 
-/** Declared interfaces that the mesh does not have, or has at another size. */
+/**
+ * Where the planes of a part must be looked at closer: the declared places of its faces and slots, if the largest planes
+ * of the mesh do not already have them; null where nothing must.
+ */
+export function planesWanted({ interfaces = [] }: Part, look: PartLook | null | undefined): Vec3[] | null {
+  const flat = interfaces.filter(({ kind }) => kind === 'face' || kind === 'slot');
+  if (look?.state !== 'measured' || flat.length === 0) return null;
+  const verdicts = judgeInterfaces(flat, look.facts);
+  if (verdicts.every(({ state }) => state === 'fits')) return null;
+  return flat.flatMap(({ at_mm }) => (at_mm === undefined ? [] : [at_mm]));
+}
+
+/**
+ * Declared interfaces that the mesh does not have, or has at another size.
+ *
+ * @param planes what a closer look found at the places that `planesWanted` gave, by part
+ */
 export function interfaceFindings(
   variant: VariantState,
   manifest: VariantDocument,
   looks: readonly (PartLook | null)[],
+  planes: readonly (readonly Plane[] | null)[],
 ): Finding[] {
   return manifest.parts.flatMap((part, k) => {
     const look = looks[k];
     const { interfaces = [] } = part;
     if (look?.state !== 'measured' || interfaces.length === 0) return [];
-    return judgeInterfaces(interfaces, look.facts).flatMap((verdict, i) => {
+    return judgeInterfaces(interfaces, look.facts, planes[k] ?? null).flatMap((verdict, i) => {
       const found = told(interfaces[i], verdict);
       if (found === null) return [];
       const key: DocumentPath = interfaces[i].nominal_mm === undefined ? ['id'] : ['nominal_mm'];

@@ -1,15 +1,24 @@
 import type { Interface } from '@kinprint/manifest';
+import type { Plane } from '@kinprint/mesh';
 import type { PartFacts } from '../facts.ts';
 import { judgeFace, judgeSlot } from './judge-planes.ts';
 import { judgeRounds, type Round } from './judge-rounds.ts';
 import type { Verdict } from './verdict.ts';
 
-/** Judges all interfaces of a part; in their order. */
-export function judgeInterfaces(interfaces: readonly Interface[], facts: PartFacts): Verdict[] {
+/**
+ * Judges all interfaces of a part; in their order.
+ *
+ * @param closer planes found by a closer look, which then stand in for the largest ones of the mesh
+ */
+export function judgeInterfaces(
+  interfaces: readonly Interface[],
+  facts: PartFacts,
+  closer: readonly Plane[] | null = null,
+): Verdict[] {
   const { max, min } = facts.bounds_mm ?? { max: [0, 0, 0], min: [0, 0, 0] };
   const largest = Math.max(...[...max, ...min].map(Math.abs));
   const rounds = facts.features.filter((f): f is Round => f.kind !== 'plane');
-  const planes = facts.features.filter(f => f.kind === 'plane');
+  const planes = closer ?? facts.features.filter(f => f.kind === 'plane');
   const uncertain = facts.notes.find(n => n.about === 'features')?.text ?? null;
   const judgedRounds = judgeRounds(interfaces, rounds, largest);
   return interfaces.map((face, k) => {

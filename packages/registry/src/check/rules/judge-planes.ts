@@ -16,8 +16,8 @@ interface Gap {
 }
 
 /**
- * A slot is a pair of parallel planes that face each other across a gap. Only the largest planes of a mesh are listed,
- * and nothing tells how far they reach, so a slot that is not found cannot be judged.
+ * A slot is a pair of parallel planes that face each other across a gap. Nothing tells how far they reach, and grains of
+ * a curved face are no planes, so a slot that is not found cannot be judged.
  */
 export function judgeSlot(face: Interface, planes: readonly Plane[], largest: number): Verdict {
   if (face.nominal_mm === undefined)
@@ -35,8 +35,8 @@ export function judgeSlot(face: Interface, planes: readonly Plane[], largest: nu
       state: 'unchecked',
       why:
         face.at_mm === undefined
-          ? 'No two large planes of the mesh face each other at this width; a point in the slot (at_mm) would tell more.'
-          : 'No two large planes of the mesh face each other there.',
+          ? 'No two planes of the mesh face each other at this width; a point in the slot (at_mm) would tell more.'
+          : 'No two planes of the mesh face each other there.',
     };
   const { width_mm, at_mm, off_mm } = nearest;
   return { state: 'differs', measured: { size_mm: width_mm, other_mm: null, at_mm, off_mm } };
@@ -55,7 +55,7 @@ export function judgeFace(face: Interface, planes: readonly Plane[], largest: nu
   const slack = limits.rounding * largest;
   const [nearest] = offs;
   if (nearest === undefined || nearest.off > limits.faceReach_mm)
-    return { state: 'unchecked', why: 'None of the large planes of the mesh lies there with this normal.' };
+    return { state: 'unchecked', why: 'No plane of the mesh lies there with this normal.' };
   const { plus, minus: below } = face.tolerance_mm ?? {
     plus: limits.tolerance_mm,
     minus: limits.tolerance_mm,
