@@ -78,7 +78,7 @@ ${owed.map(({ name, version }) => `${credits[name].join('\n')}\nVersion ${versio
 
 Texts of licenses that \`kinprint credits --format reuse\` writes are those of the SPDX license list, from the npm package
 \`spdx-license-list\` (CC0-1.0); each text is its authors'. Sources of the published facts and schemas that tests check
-against stand in the files NOTICE.md below \`test/reference\`, those of test meshes below \`test/fixtures\`.
+against stand in the files NOTICE.md below \`test/reference\`, those of test meshes in \`test/fixtures/meshes/NOTICE\`.
 
 ## What an installation brings along
 

@@ -261,6 +261,7 @@ const revision = (id: string): fc.Arbitrary<BillRevision> =>
     objections: fc.constantFrom([], ['share-alike' as const]),
     date: fc.constantFrom(null, '2025-03-18'),
     digest: fc.constantFrom(null, `sha256:${'a'.repeat(64)}`),
+    url: fc.constantFrom(null, 'https://example.org/cuffs', 'javascript:alert(1)', 'https://example.org/#x'),
     known: fc.boolean(),
     guessed: fc.boolean(),
     folder: fc.constantFrom(null, 'devices/cuff/left'),
@@ -276,12 +277,6 @@ const relations: readonly Relation[] = ['revision', 'copy', 'mirror', 'rescale',
 /** Ids that come out alike as SPDX identifiers among them, and any links, circles too. */
 const bill: fc.Arbitrary<Bill> = fc.record({
   registry: nasty,
-  published: fc.constantFrom(
-    null,
-    'https://example.org/cuffs',
-    'javascript:alert(1)',
-    'https://example.org/#x',
-  ),
   revisions: fc.tuple(revision(ids[0]), revision(ids[1]), revision(ids[2]), revision(ids[3])),
   links: fc.array(
     fc.record({

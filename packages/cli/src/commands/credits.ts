@@ -76,12 +76,12 @@ async function formatted(
 }
 
 async function bill(
-  { state, history, works, published }: OpenedWorks,
+  { state, history, works }: OpenedWorks,
   id: string,
   told: Credits,
   flags: CreditsFlags,
 ): Promise<[Bill, BillAbout]> {
-  const listed = await billOf(state, history, works, id, published);
+  const listed = await billOf(state, history, works, id);
   const date = flags.date === undefined ? billDate(listed) : checkedDate(flags.date);
   if (date === null)
     throw new InputError(
@@ -94,7 +94,7 @@ async function bill(
 
 /** 1 where something is missing for the folder to conform. */
 async function reuse(
-  { state, history, works, published }: OpenedWorks,
+  { state, history, works }: OpenedWorks,
   id: string,
   told: Credits,
   flags: CreditsFlags,
@@ -106,10 +106,10 @@ async function reuse(
       'REUSE is a folder of files.',
       'Name a folder that is not there yet: --output DIR.',
     );
-  const plan = reusePlan(await billOf(state, history, works, id, published), told);
+  const plan = reusePlan(await billOf(state, history, works, id), told);
   const node = works.graph.nodes.find(each => each.id === id);
   if (node === undefined) throw new Error(`${id} is no work of this lineage.`);
-  const outcome = await writeReuse(state, history, node, plan, path.resolve(io.cwd, flags.output));
+  const outcome = await writeReuse(state, history, works, node, plan, path.resolve(io.cwd, flags.output));
   const report = { ...outcome, problems: plan.problems };
   const style = { columns: io.columns, color: io.color };
   io.out(`${flags.json ? JSON.stringify(reuseJson(report), null, 2) : reuseText(report, style)}\n`);

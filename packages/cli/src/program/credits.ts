@@ -20,10 +20,10 @@ export function addCredits(program: Command, io: Io, settle: Settle): void {
     .addHelpText(
       'after',
       `
-spdx: SPDX 2.3 in JSON. cyclonedx: CycloneDX 1.6 in JSON. Both list every revision
-of the lineage with its files, their hashes, license and authors.
-reuse: the files of the revision with a .license file beside each and the texts of
-the licenses (REUSE 3.3); exits with 1 where something is missing.
+spdx: SPDX 2.3 in JSON. cyclonedx: CycloneDX 1.6 in JSON. Both list every
+revision of the lineage with its files, their hashes, license and authors.
+reuse: the files of the revision with a .license file beside each, and the texts
+of the licenses (REUSE 3.3); exits with 1 where something is missing.
 
 Examples:
   kinprint credits cuff/left --format label --columns 32

@@ -2,27 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { descent, work } from '../audit/testing.ts';
 import type { Works } from '../audit/works.ts';
 import { credits } from './credits.ts';
-
-const sa = 'CC-BY-SA-4.0';
-/** Three generations: `both` combines `rib` and `quick`, which both came from letters of `first`. */
-const family: Works = {
-  works: [
-    work('cuff/both@A', sa, ['Teo', 'Sanna'], { title: 'Cuff with both', url: 'https://example.org/both' }),
-    work('cuff/rib@B', sa, ['Teo'], { title: 'Cuff with a rib' }),
-    work('cuff/rib@A', sa, ['Teo', 'Old Hand'], { title: 'Cuff with a rib' }),
-    work('cuff/quick@A', 'MIT OR CC-BY-SA-4.0', ['Sanna'], { title: 'Cuff with a quick strap' }),
-    work('cuff/first@B', sa, ['Mira', 'Jonah'], { title: 'First cuff', withheld: ['Jonah'] }),
-    work('cuff/pattern@A', 'CC0-1.0', ['Ines'], { title: 'Pattern' }),
-  ],
-  descents: [
-    descent('cuff/both@A', 'cuff/rib@B', 'combination', { changes: 'Shell taken.' }),
-    descent('cuff/both@A', 'cuff/quick@A', 'combination', { changes: 'Buckle taken.' }),
-    descent('cuff/rib@B', 'cuff/rib@A', 'revision'),
-    descent('cuff/rib@A', 'cuff/first@B', 'remix', { changes: 'A rib.' }),
-    descent('cuff/quick@A', 'cuff/first@B', 'mirror', { changes: null }),
-    descent('cuff/first@B', 'cuff/pattern@A', 'remix'),
-  ],
-};
+import { family, sa } from './testing.ts';
 
 describe('credits', () => {
   const data = credits(family, 'cuff/both@A');
@@ -43,6 +23,20 @@ describe('credits', () => {
       { by: 'cuff/rib@A', relation: 'remix', changes: 'A rib.' },
     ]);
     expect(data.from.map(entry => entry.customary)).toEqual([[], [], [], ['Ines']]);
+  });
+
+  it('name the licenses of parts that have their own', () => {
+    const parts = [
+      { id: 'pad', license: 'CC0-1.0', authors: null },
+      { id: 'shell', license: null, authors: null },
+      { id: 'leaf', license: sa, authors: null },
+    ];
+    const told = (license: string | null) =>
+      credits({ works: [work('a', license, ['A'], { parts })], descents: [] }, 'a').work.licenses.map(
+        l => l.name,
+      );
+    expect(told(sa)).toEqual([sa, 'CC0-1.0']);
+    expect(told(null)).toEqual(['CC0-1.0', sa]);
   });
 
   it('say what is not at hand', () => {

@@ -31,6 +31,7 @@ export interface CreditEntry {
   /** Names for which the license does not ask; the others must be named. */
   readonly customary: readonly string[];
   readonly url: string | null;
+  /** Those of parts with a license of their own among them. */
   readonly licenses: readonly CreditLicense[];
   readonly changes: readonly CreditChange[];
   /** How many steps up the lineage; 0 for the work itself. */
@@ -130,11 +131,20 @@ function namesOf(work: Work): string[] {
   return [...work.authors, ...parts].map(author => author.name).filter(name => !held.has(plainName(name)));
 }
 
-function licensesOf(graph: WorkGraph, work: Work): CreditLicense[] {
-  if (work.license === null) return [];
-  const expression = graph.license(work);
-  if (expression === null) return [{ name: work.license, url: null }];
-  return termsOf(expression).map(term => ({ name: termText(term), url: choicesOf(term)[0].license.url }));
+/** Of the work and of those of its parts that have their own, each once. */
+function licensesOf(graph: WorkGraph, { license, parts }: Work): CreditLicense[] {
+  const named = new Map<string, CreditLicense>();
+  for (const text of [license, ...parts.map(part => part.license)]) {
+    if (text === null) continue;
+    const expression = graph.license({ license: text });
+    const terms = expression === null ? [] : termsOf(expression);
+    if (expression === null) named.set(text, { name: text, url: null });
+    for (const term of terms) {
+      const name = termText(term);
+      if (!named.has(name)) named.set(name, { name, url: choicesOf(term)[0].license.url });
+    }
+  }
+  return [...named.values()];
 }
 
 /** What became of each work, by its id, over all links of the lineage. */

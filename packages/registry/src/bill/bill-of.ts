@@ -16,14 +16,12 @@ import type { Bill, BillFile, BillPart, BillRevision } from './types.ts';
  * hand (of another registry, lost from history, kept elsewhere) is in the list with the reason and without files.
  *
  * @param id of a work in `works`
- * @param published http(s) address of the registry; null where not known
  */
 export async function billOf(
   state: RegistryState,
   history: StateHistory,
   works: RegistryWorks,
   id: string,
-  published: string | null,
 ): Promise<Bill> {
   const { links, ids } = lineageOf(works.descents, id);
   const byId = new Map(works.works.map(work => [work.id, work]));
@@ -34,7 +32,7 @@ export async function billOf(
   for (const each of ids) {
     const [work, node] = [byId.get(each), nodes.get(each)];
     if (work === undefined || node === undefined) throw new Error(`${each} is no work of this lineage.`);
-    const revision = await revisionOf(state, history, work, node, hashes);
+    const revision = await revisionOf(work, node, await nodeContent(state, history, works, node), hashes);
     revisions.push({
       ...revision,
       guessed: works.guessed.includes(each),
@@ -44,7 +42,6 @@ export async function billOf(
   const [first, ...older] = revisions;
   return {
     registry: state.registry?.value?.name ?? state.files.name,
-    published,
     revisions: [first, ...older],
     links: links.map(({ from, to, relation, changes }) => ({ from, to, relation, changes })),
   };
@@ -95,13 +92,11 @@ function lineageOf(
 }
 
 async function revisionOf(
-  state: RegistryState,
-  history: StateHistory,
   work: Work,
   node: LineageNode,
+  found: RevisionContent | string,
   hashes: Map<string, { sha1: string; size: number }>,
 ): Promise<Omit<BillRevision, 'guessed' | 'objections'>> {
-  const found = await nodeContent(state, history, node);
   const content = typeof found === 'string' ? null : found;
   const document = content?.document.value ?? null;
   const parts = document === null ? [] : partsOf(document);
@@ -120,6 +115,7 @@ async function revisionOf(
     parts,
     date: node.date,
     digest: node.digest,
+    url: work.url,
     known: work.known,
     folder: content?.folder ?? null,
     commit: content?.commit ?? null,

@@ -43,11 +43,13 @@ export interface BillRevision {
   readonly date: string | null;
   /** `sha256:…`, as recorded. */
   readonly digest: string | null;
+  /** http(s) address where its registry is published; null where not known. */
+  readonly url: string | null;
   /** False where nothing is known of it but its name. */
   readonly known: boolean;
   /** The manifest could not be had from history; what stands there now was taken. */
   readonly guessed: boolean;
-  /** From the registry's root. */
+  /** In its repository where it was read from a commit, else in its registry; null where it is not at hand. */
   readonly folder: string | null;
   /** The commit that its files were read from; null for a working copy. */
   readonly commit: string | null;
@@ -72,8 +74,6 @@ export interface BillLink {
 /** A revision and everything that it came from, with all files: what a bill of materials is written from. */
 export interface Bill {
   readonly registry: string;
-  /** http(s) address where the registry is published; null where not known. */
-  readonly published: string | null;
   /** The revision itself first, then what it came from, the nearest first. */
   readonly revisions: readonly [BillRevision, ...BillRevision[]];
   readonly links: readonly BillLink[];

@@ -6,6 +6,7 @@ import { revisionRefs } from '../bill/bill-files.ts';
 import { nodeContent } from '../bill/node-content.ts';
 import type { StateHistory } from '../history/content-at.ts';
 import type { RevisionContent } from '../history/history.ts';
+import type { RegistryWorks } from '../licenses/works-of.ts';
 import type { LineageNode } from '../lineage/types.ts';
 import { copySource } from '../snapshot/copy-source.ts';
 import { pathBytes } from '../snapshot/path-text.ts';
@@ -44,11 +45,12 @@ export interface ReuseOutcome {
 export async function writeReuse(
   state: RegistryState,
   history: StateHistory,
+  works: RegistryWorks,
   node: LineageNode,
   request: ReuseRequest,
   target: string,
 ): Promise<ReuseOutcome> {
-  const content = await nodeContent(state, history, node);
+  const content = await nodeContent(state, history, works, node);
   if (typeof content === 'string')
     throw new InputError(
       'content-missing',

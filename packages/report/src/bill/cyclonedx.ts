@@ -14,13 +14,13 @@ import { fileLicense, wholeLicense, type StatedLicense } from './stated-license.
 export async function billCycloneDx(bill: Bill, about: BillAbout): Promise<object> {
   const [main, ...older] = bill.revisions;
   const entries = new Map([about.credits.work, ...about.credits.from].map(entry => [entry.id, entry]));
-  const ancestors = older.map(revision => component(bill, revision, entries));
+  const ancestors = older.map(revision => component(revision, entries));
   const notes = [
     ...bill.links.map(said),
     ...about.credits.unknown.map(id => `Of ${id} nothing is known but its name.`),
   ];
   const described = {
-    ...component(bill, main, entries),
+    ...component(main, entries),
     ...(ancestors.length === 0 ? {} : { pedigree: { ancestors, notes: notes.join('\n') } }),
   };
   const content = {
@@ -43,12 +43,12 @@ export async function billCycloneDx(bill: Bill, about: BillAbout): Promise<objec
   };
 }
 
-function component(bill: Bill, revision: BillRevision, entries: ReadonlyMap<string, CreditEntry>): object {
+function component(revision: BillRevision, entries: ReadonlyMap<string, CreditEntry>): object {
   const { id, address, letter, title, digest, files, objections } = revision;
   const names = namesOf(revision);
   const notices = copyrightLines(revision);
   const entry = entries.get(id);
-  const references = referencesOf(bill, revision, entry);
+  const references = referencesOf(revision, entry);
   const properties = [
     ...(digest === null ? [] : [property('digest', digest)]),
     ...(revision.known ? [] : [property('unknown', 'Nothing is known of this revision but its name.')]),
@@ -101,8 +101,8 @@ function licenses(stated: StatedLicense): { readonly licenses?: readonly object[
   }
 }
 
-function referencesOf(bill: Bill, { address }: BillRevision, entry: CreditEntry | undefined): object[] {
-  const published = address.includes(':') ? null : webAddress(bill.published);
+function referencesOf({ url }: BillRevision, entry: CreditEntry | undefined): object[] {
+  const published = webAddress(url);
   const texts = new Set((entry?.licenses ?? []).flatMap(license => webAddress(license.url) ?? []));
   return [
     ...(published === null ? [] : [{ type: 'vcs', url: published }]),

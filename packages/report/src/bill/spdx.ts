@@ -76,7 +76,7 @@ function spdxPackage(bill: Bill, revision: BillRevision, id: string, { credits }
     ...(letter === null ? {} : { versionInfo: letter }),
     summary: title,
     ...(summary === null ? {} : { description: summary }),
-    downloadLocation: downloadAddress(bill, revision) ?? 'NOASSERTION',
+    downloadLocation: downloadAddress(revision) ?? 'NOASSERTION',
     primaryPackagePurpose: 'OTHER',
     ...(date === null ? {} : { releaseDate: `${date}T00:00:00Z` }),
     filesAnalyzed: files !== null,
