@@ -16,6 +16,20 @@ const today = '2026-01-02';
 const shell = wedge(30, 20, 12);
 
 describe("a stranger's files", () => {
+  test('names that not every system can hold are not made', async () => {
+    const source = historyOf(['First', { 'Nul/aux.stl': shell, 'Nul/AUX.STL': wedge(31, 20, 12) }]);
+    const registry = emptyRegistry();
+    await expect(
+      adopt(source.folder, { registry: registry.folder, device: 'com1', today }),
+    ).rejects.toMatchObject({ code: 'name-unsafe' });
+    await adopt(source.folder, { registry: registry.folder, device: 'cuff', today });
+    const { out } = await runCli(['check', '--registry', registry.folder, '--json']);
+    const codes = (JSON.parse(out) as { findings: { code: string }[] }).findings.map(({ code }) => code);
+    expect(codes).not.toContain('file-name-unsafe');
+    expect(codes).not.toContain('file-names-clash');
+    expect(codes).not.toContain('file-missing');
+  });
+
   test('no program that the repository names is run', async () => {
     const source = historyOf([
       'First',

@@ -1,10 +1,10 @@
 import { mkdirSync, renameSync, symlinkSync } from 'node:fs';
 import path from 'node:path';
-import { afterAll, describe, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { smallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import { gitIn, removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { manifest, one, shell, solid } from './planted.ts';
-import { expectOnly } from './support.ts';
+import { check, expectOnly } from './support.ts';
 
 afterAll(removeTemporaryFolders);
 
@@ -123,5 +123,50 @@ describe('planted mistakes in documents and files', () => {
       file: 'devices/cuff/left/source/model.step',
       line: null,
     });
+  });
+
+  it.each([
+    ['devices/cuff/left/parts-old/COM1', /'COM1' means a device/],
+    ['devices/cuff/left/source/nul.tar.gz', /'nul.tar.gz' means a device/],
+    ['devices/cuff/left/source/lpt².txt', /'lpt².txt' means a device/],
+    ['devices/cuff/left/source/dot.', /'dot.' ends in a dot or blank/],
+    ['devices/cuff/left/source/blank /x.step', /'blank ' ends in a dot or blank/],
+    ['vetting/cuff/left/A/prn.yaml', /'prn.yaml' means a device/],
+    ['vetting/cuff/con/A/x.txt', /'con' means a device/],
+  ])('%s, which not every system can hold', async (file, says) => {
+    const registry = one(shell);
+    registry.write(file, 'x');
+    const checked = await check(registry);
+    const found = checked.report.findings.filter(({ code }) => code === 'file-name-unsafe');
+    expect(found).toMatchObject([{ severity: 'warning', text: expect.stringMatching(says) as string }]);
+    expect(checked.exit).toBe(0);
+  });
+
+  it('devices and variants whose folders not every system can hold', async () => {
+    const registry = one(shell);
+    registry.write('devices/aux/device.yaml', 'kinprint: device/1\ntitle: Aux\npurpose: Holds a spoon.\n');
+    registry.variant('nul', '', {});
+    const { report } = await check(registry);
+    const unsafe = report.findings.filter(({ code }) => code === 'file-name-unsafe');
+    expect(unsafe.map(({ file }) => file)).toEqual(['devices/aux', 'devices/cuff/nul']);
+  });
+
+  it.each([
+    ['vetting/cuff/left/A/Trial.yaml', 'vetting/cuff/left/A/trial.yaml', 'vetting/cuff/left/A/trial.yaml'],
+    ['vetting/cuff/left/a/x', 'vetting/cuff/left/A/y', 'vetting/cuff/left/a'],
+    [
+      'devices/cuff/left/source/caf\u00e9',
+      'devices/cuff/left/source/cafe\u0301',
+      'devices/cuff/left/source/caf\u00e9',
+    ],
+    ['devices/cuff/left/Source/x', 'devices/cuff/left/source/x', 'devices/cuff/left/source'],
+  ])('%s beside %s', async (a, b, told) => {
+    const registry = one(shell);
+    registry.write(a, 'x');
+    registry.write(b, 'y');
+    const { report, exit } = await check(registry);
+    const found = report.findings.filter(({ code }) => code === 'file-names-clash');
+    expect(found.map(({ file }) => file)).toEqual([told]);
+    expect(exit).toBe(1);
   });
 });

@@ -16,6 +16,8 @@ export const registryDefaults = {
   maxMeshFiles: 100_000,
   /** Deeper folders are not entered. Paths of the usual file systems end at 4096 bytes. */
   maxDepth: 256,
+  /** A name of a file: bytes on the usual file systems (ext4, NTFS: 255). */
+  maxNameBytes: 255,
   /** A pointer to large-file storage is shorter than this, says its specification. */
   lfsPointerBytes: 1024,
   /** Documents are written by hand; readDocument has the same bound. 40 000 lines of YAML take seconds to read. */

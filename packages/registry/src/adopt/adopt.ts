@@ -2,6 +2,7 @@ import { isId, licenseProblem } from '@kinprint/manifest';
 import { InputError, type Unit } from '@kinprint/mesh';
 import { analyze } from './judge/analyze.ts';
 import { openAdoptSource } from './open-source.ts';
+import { requirePortable } from '../snapshot/portable-names.ts';
 import { makePlan } from './plan/make-plan.ts';
 import type { AdoptPlan } from './plan/types.ts';
 import { writePlan, type Adopted, type AdoptPoint } from './write/write-plan.ts';
@@ -48,6 +49,7 @@ export async function adopt(place: string, options: AdoptOptions): Promise<Adopt
       `'${options.device}' is no name for a device.`,
       'Use lower-case letters, digits and single hyphens, at most 64.',
     );
+  if (options.device !== undefined) requirePortable(options.device);
   const source = await openAdoptSource(place, {
     registry,
     ...(options.at === undefined ? {} : { at: options.at }),

@@ -22,8 +22,6 @@ export const checkDefaults = {
     /** Width of a nozzle where neither the part nor a printer states one: the usual one. Common practice, no source. */
     nozzle_mm: 0.4,
   },
-  /** A name of a file: bytes on the usual file systems (ext4, NTFS: 255). */
-  maxNameBytes: 255,
   /** Pairs of contents of one letter for which git is asked which came first, some milliseconds each. No source. */
   maxParallels: 500,
 } as const;

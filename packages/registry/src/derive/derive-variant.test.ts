@@ -295,6 +295,8 @@ describe('deriveVariant', () => {
     [{ to: 'left' }, 'variant-exists'],
     [{ to: 'Bad Name' }, 'address-bad'],
     [{ to: 'spoon/x' }, 'device-unknown'],
+    [{ to: 'aux' }, 'name-unsafe'],
+    [{ to: 'cuff/com1' }, 'name-unsafe'],
     [{ from: 'cuff/lefd' }, 'variant-unknown'],
     [{ from: 'cuff/left@C' }, 'letter-unknown'],
     [{ from: 'friends:cuff/left@A' }, 'source-unknown'],
@@ -306,6 +308,17 @@ describe('deriveVariant', () => {
   ])('refuses %j and leaves nothing behind', async (request, code) => {
     const { repo } = await recorded();
     await expect(derive(repo, request)).rejects.toMatchObject({ code });
+    expect(readdirSync(path.join(repo.folder, 'devices/cuff')).sort()).toEqual(['device.yaml', 'left']);
+  });
+
+  it('makes no files that not every system can hold, whatever its parent has', async () => {
+    const repo = cuffRepository();
+    repo.write('devices/cuff/left/source/aux.step', 'x');
+    await recordVariant(await read(repo), 'cuff/left', { date: '2026-03-14' });
+    await expect(derive(repo, {})).rejects.toMatchObject({
+      code: 'name-unsafe',
+      message: expect.stringContaining("'aux.step' means a device") as string,
+    });
     expect(readdirSync(path.join(repo.folder, 'devices/cuff')).sort()).toEqual(['device.yaml', 'left']);
   });
 

@@ -4,6 +4,7 @@ import { randomBytes } from 'node:crypto';
 import { writeDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { manifestInputError } from '../manifest-input-error.ts';
+import { requirePortable } from '../snapshot/portable-names.ts';
 import { variantFile } from '../state/registry-files.ts';
 import type { Derived } from './derive.ts';
 
@@ -12,10 +13,11 @@ import type { Derived } from './derive.ts';
  * not at all.
  *
  * @param folder from the root; nothing may be there
- * @throws InputError `variant-exists`, `document-invalid`, what keeps a file from being read or written
+ * @throws InputError `variant-exists`, `name-unsafe`, `document-invalid`, what keeps a file from being read or written
  */
 export async function writeVariant(root: string, folder: string, derived: Derived): Promise<void> {
   const place = path.join(root, folder);
+  for (const name of [folder, ...derived.files.map(file => file.path)]) requirePortable(name);
   if (isTaken(place)) throw exists(folder);
   const beside = path.join(
     path.dirname(place),

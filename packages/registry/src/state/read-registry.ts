@@ -4,6 +4,7 @@ import { registryDefaults } from '../defaults.ts';
 import type { LeftOutCode } from '../snapshot/left-out.ts';
 import { layoutProblem } from './layout-problem.ts';
 import { leftOutRemedies } from './left-out-remedies.ts';
+import { nameProblems } from './name-problems.ts';
 import { readTextFile } from './read-text.ts';
 import { deviceFile, registryFile, variantFile, type FileRef, type RegistryFiles } from './registry-files.ts';
 import type { DeviceState, DocumentReader, RegistryState, VariantState } from './types.ts';
@@ -65,15 +66,16 @@ export async function readRegistry(
       ),
     );
 
+  problems.push(...nameProblems(refs));
   const devices = new Map<string, DeviceState>();
   const variants = new Map<string, VariantState>();
   for (const [name, found] of [...layout.devices].sort(([a], [b]) => byText(a, b))) {
     const folder = `devices/${name}`;
-    problems.push(...nameProblems(name, folder));
+    problems.push(...idProblems(name, folder));
     const addresses: string[] = [];
     for (const [variant, inside] of [...found.variants].sort(([a], [b]) => byText(a, b))) {
       const below = `${folder}/${variant}`;
-      problems.push(...nameProblems(variant, below));
+      problems.push(...idProblems(variant, below));
       if (inside.manifest === null) {
         problems.push(
           layoutProblem(
@@ -188,7 +190,7 @@ function getOr<V>(map: Map<string, V>, key: string, make: () => V): V {
   return made;
 }
 
-function nameProblems(name: string, folder: string): Problem[] {
+function idProblems(name: string, folder: string): Problem[] {
   if (isId(name)) return [];
   return [
     layoutProblem(

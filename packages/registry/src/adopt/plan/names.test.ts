@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { isId } from '@kinprint/manifest';
 import { describe, expect, test } from 'vitest';
+import { clashes, foldPath, nameTrouble } from '../../snapshot/portable-names.ts';
 import { idGiver, idOf, placesBelow, safePath, titleOf } from './names.ts';
 
 const common = JSON.parse(
@@ -15,7 +16,10 @@ const step = fc
   .map(text => text.replaceAll('/', '.'))
   .filter(text => text !== '.' && text !== '..');
 const anyPath = fc
-  .array(fc.oneof(step, fc.constantFrom('a', 'A', 'b.stl', 'B.STL', 'c.')), { minLength: 1, maxLength: 6 })
+  .array(
+    fc.oneof(step, fc.constantFrom('a', 'A', 'b.stl', 'B.STL', 'c.', 'nul', 'Com1.stl', 'é', 'e\u0301')),
+    { minLength: 1, maxLength: 6 },
+  )
   .map(steps => steps.join('/'));
 
 describe('names', () => {
@@ -25,10 +29,11 @@ describe('names', () => {
     expect(idOf('Größe 110%')).toBe('grosse-110pct');
     expect(idOf('ÆRØ þing Łódź')).toBe('aero-thing-lodz');
     expect(idOf('手')).toBe('');
+    expect([idOf('Aux'), idOf('com1'), idOf('aux-cuff')]).toEqual(['aux-1', 'com1-1', 'aux-cuff']);
     fc.assert(
       fc.property(
         fc.string({ unit: 'binary', maxLength: 200 }),
-        text => idOf(text) === '' || isId(idOf(text)),
+        text => idOf(text) === '' || (isId(idOf(text)) && nameTrouble(idOf(text)) === null),
       ),
     );
   });
@@ -55,11 +60,13 @@ describe('names', () => {
 
   test('paths that a manifest can hold, for any path at all', () => {
     expect(safePath('a/.hidden/x:y.stl')).toBe('a/_hidden/x_y.stl');
+    expect(safePath('CON/aux.stl')).toBe('_CON/_aux.stl');
     fc.assert(
       fc.property(anyPath, path => {
         const safe = safePath(path);
         expect(safe).toMatch(pathPattern);
         expect(safe.isWellFormed()).toBe(true);
+        expect(nameTrouble(safe)).toBe(null);
       }),
     );
   });
@@ -78,7 +85,8 @@ describe('names', () => {
         (paths, folder) => {
           const places = [...placesBelow(folder, paths).values()];
           expect(places).toHaveLength(paths.length);
-          expect(new Set(places.map(place => place.toLowerCase())).size).toBe(paths.length);
+          expect(clashes(places)).toEqual([]);
+          expect(new Set(places.map(foldPath)).size).toBe(paths.length);
           for (const place of places) {
             expect(place).toMatch(pathPattern);
             expect(place.length).toBeLessThanOrEqual(common.$defs.path.maxLength);

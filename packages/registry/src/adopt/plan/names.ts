@@ -1,3 +1,4 @@
+import { foldPath, isDeviceName } from '../../snapshot/portable-names.ts';
 import { oneLine } from '../source/commit-object.ts';
 
 /** Latin letters that Unicode does not take apart into a letter and a mark. Common practice, no source. */
@@ -13,8 +14,16 @@ const plainLetters: Readonly<Record<string, string>> = {
   ı: 'i',
 };
 
-/** A text as an id: lower-case letters, digits, single hyphens, at most 64; marks on letters are dropped. */
+/**
+ * A text as an id: lower-case letters, digits, single hyphens, at most 64; marks on letters are dropped. A folder may be
+ * called so, which rules out the names of devices on Windows.
+ */
 export function idOf(text: string): string {
+  const id = plainId(text);
+  return isDeviceName(id) ? `${id}-1` : id;
+}
+
+function plainId(text: string): string {
   return text
     .replace(/[ßẞæÆœŒøØłŁđĐðÐþÞı]/g, letter => {
       const plain = plainLetters[letter.toLowerCase()] ?? letter;
@@ -64,7 +73,7 @@ export function stem(path: string): string {
 
 /**
  * A path that a manifest and every file system can hold: no controls, no separators of other systems, no lone
- * surrogates, no hidden steps, no more characters than fit.
+ * surrogates, no hidden steps, no names of devices, no more characters than fit.
  */
 export function safePath(path: string): string {
   return path
@@ -74,39 +83,74 @@ export function safePath(path: string): string {
         .replace(/[\p{Cc}\p{Cs}\p{Cf}\p{Zl}\p{Zp}\\:*?"<>|]/gu, '_')
         .replace(/^\.+/, '_')
         .replace(/[. ]+$/, '_');
-      return [...plain].length <= 100 ? plain : shortened(plain);
+      const named = isDeviceName(plain) ? `_${plain}` : plain;
+      return [...named].length <= 100 && Buffer.byteLength(named) <= mostBytes ? named : shortened(named);
     })
     .filter(step => step !== '')
     .slice(-4)
     .join('/');
 }
 
+/** The first characters of a name, as many as fit, and its ending. */
 function shortened(step: string): string {
   const ending = /\.[a-z0-9]{1,8}$/i.exec(step)?.[0] ?? '';
-  return [...step].slice(0, 90).join('') + ending;
+  let text = '';
+  for (const character of [...step].slice(0, 90)) {
+    if (Buffer.byteLength(text + character) > mostBytes - ending.length) break;
+    text += character;
+  }
+  return text.replace(/[. ]+$/, '_') + ending;
 }
+
+/** So that a number still fits behind it where 255 are allowed. */
+const mostBytes = 240;
 
 /**
  * Where files go below a folder: under their own names where these are different (whatever the case), else under
- * their paths, else with a number.
+ * their paths, else with a number. No two files, and no file and a folder, have names that some systems take for one.
  */
 export function placesBelow(folder: string, paths: readonly string[]): Map<string, string> {
   const counts = new Map<string, number>();
   for (const path of paths) {
-    const key = safePath(baseName(path)).toLowerCase();
+    const key = foldPath(safePath(baseName(path)));
     counts.set(key, (counts.get(key) ?? 0) + 1);
   }
-  const taken = new Set<string>();
+  const room = placeKeeper();
   const places = new Map<string, string>();
   const inFolder = (path: string): string =>
     folder === '' ? path.replaceAll('/', '-') : `${folder}/${path}`;
   for (const path of paths) {
     const name = safePath(baseName(path));
-    let place = inFolder((counts.get(name.toLowerCase()) ?? 0) > 1 ? safePath(path) : name);
-    for (let n = 2; taken.has(place.toLowerCase()); n++)
-      place = inFolder(safePath(path).replace(/(\.[^./]*)?$/, (ending: string) => `-${n}${ending}`));
-    taken.add(place.toLowerCase());
+    let place = inFolder((counts.get(foldPath(name)) ?? 0) > 1 ? safePath(path) : name);
+    const whole = inFolder(safePath(path));
+    // Where a folder above is in the way, no number behind the name helps.
+    const numbered = room.above(whole) ? safePath(path) : safePath(path).replaceAll('/', '-');
+    for (let n = 2; !room.fits(place); n++)
+      place = inFolder(numbered.replace(/(\.[^./]*)?$/, (ending: string) => `-${n}${ending}`));
+    room.take(place);
     places.set(path, place);
   }
   return places;
+}
+
+/** Knows which paths can stand beside those taken, on systems that know no case as well. */
+function placeKeeper() {
+  const files = new Set<string>();
+  const folders = new Map<string, string>();
+  const foldersOf = (path: string): string[] => {
+    const steps = path.split('/').slice(0, -1);
+    return steps.map((_, k) => steps.slice(0, k + 1).join('/'));
+  };
+  const above = (path: string): boolean =>
+    foldersOf(path).every(one => !files.has(foldPath(one)) && (folders.get(foldPath(one)) ?? one) === one);
+  return {
+    /** Whether the folders above a path can stand. */
+    above,
+    fits: (path: string): boolean =>
+      above(path) && !files.has(foldPath(path)) && !folders.has(foldPath(path)),
+    take(path: string): void {
+      files.add(foldPath(path));
+      for (const one of foldersOf(path)) folders.set(foldPath(one), one);
+    },
+  };
 }

@@ -1,8 +1,8 @@
 import type { VariantDocument } from '@kinprint/manifest';
+import { clashes, foldPath as fold, nameTrouble } from '../../snapshot/portable-names.ts';
 import type { FileRef } from '../../state/registry-files.ts';
 import type { VariantState } from '../../state/types.ts';
 import { finding, inFile, inManifest, type DocumentPath, type Finding } from '../finding.ts';
-import { nameTrouble } from './unsafe-name.ts';
 
 interface Named {
   readonly path: string;
@@ -91,7 +91,6 @@ function unlisted(
 
 function names(variant: VariantState): Finding[] {
   const of = { variant: variant.address };
-  const seen = new Map<string, string>();
   const findings: Finding[] = [];
   for (const { path, problem } of variant.files) {
     const inside = path.slice(variant.folder.length + 1);
@@ -108,23 +107,17 @@ function names(variant: VariantState): Finding[] {
       );
     if (problem?.code === 'not-regular' && !inside.startsWith('parts/'))
       findings.push(finding('file-not-regular', inFile(path), problem.text, problem.remedy, of));
-    const other = seen.get(fold(path));
-    seen.set(fold(path), path);
-    if (other !== undefined)
-      findings.push(
-        finding(
-          'file-names-clash',
-          inFile(path),
-          `'${inside}' and '${other.slice(variant.folder.length + 1)}' differ only in case or accents' encoding: many file systems hold only one of them.`,
-          'Rename one of them.',
-          of,
-        ),
-      );
   }
+  const inside = variant.files.map(({ path }) => path.slice(variant.folder.length + 1));
+  for (const { path, other } of clashes(inside))
+    findings.push(
+      finding(
+        'file-names-clash',
+        inFile(`${variant.folder}/${path}`),
+        `'${path}' and '${other}' differ only in case or accents' encoding: many file systems hold only one of them.`,
+        'Rename one of them.',
+        of,
+      ),
+    );
   return findings;
-}
-
-/** Names that many file systems take for one: without case, in one Unicode normal form (UAX 15). */
-function fold(path: string): string {
-  return path.normalize('NFC').toLowerCase();
 }
