@@ -191,6 +191,21 @@ describe('REUSE folders', () => {
     },
   );
 
+  it(
+    'tell of license texts that no file is under, which REUSE does not allow',
+    { timeout: 30_000 },
+    async () => {
+      const registry = registryWith(plain);
+      registry.write('devices/cuff/left/LICENSES/CC0-1.0.txt', 'Text.');
+      registry.write('devices/cuff/left/LICENSES/MIT.txt', 'Their copy.');
+      const target = path.join(registry.folder, 'out');
+      const { code, out } = await reuse(registry.folder, target);
+      expect(code).toBe(1);
+      expect(out).toContain('LICENSES/CC0-1.0.txt is the text of a license that no file is under.');
+      expect(readFileSync(path.join(target, 'LICENSES/MIT.txt'), 'utf8')).toBe('Their copy.');
+    },
+  );
+
   it('say so where nobody is named or no license is stated', { timeout: 30_000 }, async () => {
     const { folder } = registryWith('title: Cuff\n');
     const { code, out } = await reuse(folder, path.join(folder, 'out'));

@@ -46,6 +46,16 @@ describe('credits in words', () => {
       expect(text).toContain('not at hand: far:x/y@A');
   });
 
+  it('show signs that nobody sees, and let no name move the cursor', () => {
+    const named = work('a', sa, ['\u202eeniM\u202c', 'B\u001b[2J'], { title: 'x'.repeat(3_000) });
+    const told = credits({ works: [named], descents: [] }, 'a');
+    for (const text of [creditsPlain(told), creditsLabel(told)]) {
+      expect(text).toContain('\\u{202e}eniM\\u{202c}');
+      expect(text).not.toMatch(/[\p{Cf}\u001b]/u);
+      expect(text).toContain('x'.repeat(3_000));
+    }
+  });
+
   it('let nothing that people wrote become markup (property)', () => {
     const text = fc.string({
       unit: fc.constantFrom(
