@@ -28,7 +28,7 @@ module.exports = {
         to: { path: `^packages/(${banned.join('|')})/` },
       };
     }),
-    ...['mesh', 'manifest', 'solid', 'compare', 'license'].map(name => ({
+    ...['mesh', 'manifest', 'solid', 'compare', 'license', 'fit'].map(name => ({
       name: `browser-safe-${name}`,
       severity: 'error',
       comment: `${name} runs in a browser: the outside world is handed in`,

@@ -336,6 +336,10 @@ export interface Interface {
    * part/interface, hardware/id or body.
    */
   readonly mates?: OneLine
+  /**
+   * How a bore takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 273), or thread cut or formed in it; or a fit of ISO 286.
+   */
+  readonly clearance?: ("press" | "snug" | "sliding" | "fine" | "medium" | "coarse" | "thread" | "H7/f7" | "H7/g6" | "H7/h6" | "H7/h7" | "H7/p6" | "H8/f7" | "H8/g6" | "H8/h6" | "H8/h7" | "H8/p6" | "H11/f7" | "H11/g6" | "H11/h6" | "H11/h7" | "H11/p6")
 }
 
 export interface Hardware {

@@ -14,6 +14,7 @@ import { cachedStanding } from './cached-standing.ts';
 import { inManifest, ofProblem, type Finding } from './finding.ts';
 import { likenessOf, type Content, type PartLikeness } from './likeness.ts';
 import type { Relating } from './relating.ts';
+import { clearanceFindings } from './rules/clearances.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';
 import { fitFindings } from './rules/fit.ts';
@@ -104,6 +105,7 @@ async function manifestFindings(
     ...fileFindings(variant, manifest),
     ...meshFindings(variant, manifest, looks),
     ...interfaceFindings(variant, manifest, looks, planes),
+    ...clearanceFindings(variant, manifest),
     ...printerFindings(variant, manifest, large, standing),
     ...wallFindings(variant, manifest, registry, looks),
     ...materialFindings(variant, manifest, registry),

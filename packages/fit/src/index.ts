@@ -1,0 +1,17 @@
+export type { ClearanceRange, PrintedClass } from './clearance/printed-classes.ts';
+export { printedClasses } from './clearance/printed-classes.ts';
+export {
+  isoClearance,
+  limitDeviations,
+  type HoleClass,
+  type IsoFit,
+  type ShaftClass,
+} from './clearance/iso286.ts';
+export { clearanceHole, threadDiameter, type HoleSeries } from './clearance/screw-holes.ts';
+export { clearanceAsked, type ClearanceClass } from './clearance/clearance-class.ts';
+export {
+  judgeClearance,
+  type Clearance,
+  type ClearanceVerdict,
+  type Sized,
+} from './clearance/judge-clearance.ts';

@@ -1,0 +1,98 @@
+import { afterAll, describe, expect, it } from 'vitest';
+import { prism } from '../../packages/mesh/src/testing/shapes.ts';
+import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
+import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
+import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
+import { manifest } from './planted.ts';
+import { check, expectOnly } from './support.ts';
+
+afterAll(removeTemporaryFolders);
+
+/** A plate with one round bore, and a round pin. */
+function pair(
+  bore_mm: number,
+  pin_mm: number,
+  { bore = '', pin = '', hardware = '' }: { bore?: string; pin?: string; hardware?: string },
+): SmallRegistry {
+  const registry = smallRegistry();
+  registry.variant(
+    'left',
+    `parts:
+  - id: shell
+    mesh: parts/shell.stl
+    interfaces:
+      - { id: pivot, kind: bore, nominal_mm: ${bore_mm}${bore} }
+  - id: axle
+    mesh: parts/axle.stl
+    interfaces:
+      - { id: shaft, kind: pin, nominal_mm: ${pin_mm}${pin} }
+${hardware}`,
+    {
+      'shell.stl': plateWithHoles(60, 50, 5, [{ x: 25, y: 25, r: bore_mm / 2, sides: 96 }]),
+      'axle.stl': prism(96, pin_mm / 2, 30),
+    },
+  );
+  return registry;
+}
+
+describe('planted mistakes in clearances', () => {
+  it('a pin that does not go into its bore, whichever of the two says so', async () => {
+    await expectOnly(pair(3, 3.2, { bore: ', mates: axle/shaft' }), {
+      code: 'clearance-interference',
+      severity: 'error',
+      file: manifest,
+      line: '- { id: pivot, kind: bore, nominal_mm: 3, mates: axle/shaft }',
+      part: 'shell',
+      says: /clearance is -0\.20 mm on the diameter/,
+    });
+    const other = await check(pair(3, 3.2, { pin: ', mates: shell/pivot' }));
+    expect(other.report.findings.map(({ code }) => code)).toEqual(['clearance-interference']);
+  });
+
+  it('a hinge pin that was to turn freely and is tight', async () => {
+    // 0.4 mm on the diameter; sliding asks for twice 0.3 to 0.5 of each side.
+    await expectOnly(pair(6.4, 6, { bore: ', mates: axle/shaft, clearance: sliding' }), {
+      code: 'clearance-differs',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: pivot, kind: bore, nominal_mm: 6.4, mates: axle/shaft, clearance: sliding }',
+      says: /tighter than declared: the clearance is 0\.40 mm .* 0\.20 to 0\.60 mm .*0\.60 to 1\.00 mm/s,
+    });
+    for (const bore of [6.6, 7])
+      expect(
+        (await check(pair(bore, 6, { bore: ', mates: axle/shaft, clearance: sliding' }))).report.findings,
+      ).toEqual([]);
+  });
+
+  it('a screw hole that was scaled along with the part', async () => {
+    const hardware =
+      'hardware:\n  - { id: screw, title: Screw, quantity: 1, standard: ISO 4762, size: M3 × 16 }\n';
+    // ISO 273: 3.4 mm is the medium hole for M3; at 120 % it is 4.08 mm, at 85 % 2.89 mm.
+    const at = (bore: number, clearance: string) =>
+      pair(bore, 5, { bore: `, mates: hardware/screw${clearance}`, hardware });
+    const loose = await check(at(4.08, ', clearance: medium'));
+    expect(loose.report.findings).toMatchObject([{ code: 'clearance-differs', severity: 'warning' }]);
+    expect(loose.report.findings[0].text).toMatch(
+      /looser than declared.*ISO 273:1979, medium: 3.4 mm for M3/,
+    );
+    const tight = await check(at(2.89, ', clearance: medium'));
+    expect(tight.report.findings).toMatchObject([{ code: 'clearance-interference', severity: 'error' }]);
+    // A hole that the screw cuts its thread into is smaller than the screw; undeclared, it may be one.
+    for (const fine of [at(3.4, ', clearance: medium'), at(2.5, ', clearance: thread'), at(2.5, '')])
+      expect((await check(fine)).report.findings).toEqual([]);
+  });
+
+  it('a fit of ISO 286 beyond the table', async () => {
+    await expectOnly(pair(36, 35, { bore: ', mates: axle/shaft, clearance: H7/g6' }), {
+      code: 'clearance-unknown',
+      severity: 'note',
+      file: manifest,
+      line: '- { id: pivot, kind: bore, nominal_mm: 36, mates: axle/shaft, clearance: H7/g6 }',
+    });
+  });
+
+  it('a class of clearance that there is none', async () => {
+    const { report } = await check(pair(6.4, 6, { bore: ', mates: axle/shaft, clearance: slidng' }));
+    expect(report.findings[0].text).toContain("Did you mean 'sliding'?");
+  });
+});
