@@ -3,6 +3,7 @@ import { InputError } from '@kinprint/mesh';
 import { clean, inputErrorText } from '@kinprint/report';
 import { exit, type Io } from './io.ts';
 import { buildProgram } from './program.ts';
+import { refusedBySystem } from './system-error.ts';
 
 /**
  * The command line as a function: arguments and streams in, exit code out. Never throws.
@@ -17,8 +18,9 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     return code;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? exit.fine : exit.usage;
-    if (error instanceof InputError) {
-      io.err(inputErrorText(error));
+    const told = error instanceof InputError ? error : refusedBySystem(error);
+    if (told !== null) {
+      io.err(inputErrorText(told));
       return exit.usage;
     }
     io.err(faultText(error));

@@ -96,9 +96,10 @@ export function changedMeanwhile(file: string): InputError {
 /** What a call printed. @throws InputError `git-refused` when it failed */
 export function must(answer: { readonly code: number; readonly out: Buffer; readonly err: string }): string {
   if (answer.code === 0) return answer.out.toString('latin1').trimEnd();
+  const why = answer.err.trim().split('\n')[0].slice(0, 300);
   throw new InputError(
     'git-refused',
-    `git refused: ${answer.err.trim().split('\n')[0].slice(0, 300)}`,
+    `git refused: ${why === '' ? 'the system ended it without a word.' : why}`,
     'Nothing was recorded. See whether git can commit here, and whether the disk is full.',
   );
 }

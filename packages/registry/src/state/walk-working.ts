@@ -82,8 +82,10 @@ function list(folder: Folder, left: LeftOut): Dirent<Buffer>[] {
 
 /** A submodule or another repository: git does not take its files into this one. */
 function isRepository(folder: Buffer): boolean {
-  return (
-    lstatSync(Buffer.concat([folder, Buffer.from(`${path.sep}.git`)]), { throwIfNoEntry: false }) !==
-    undefined
-  );
+  try {
+    const git = Buffer.concat([folder, Buffer.from(`${path.sep}.git`)]);
+    return lstatSync(git, { throwIfNoEntry: false }) !== undefined;
+  } catch {
+    return false; // it may not be looked into, which listing it will say
+  }
 }
