@@ -26,6 +26,9 @@ export function addCheck(program: Command, io: Io, settle: Settle): void {
       `
 Exit code 1: there are errors (with --fail-on warning: or warnings).
 
+What the cache holds is believed. Share one only among branches whose authors
+you trust; check what comes from others with --no-cache.
+
 Examples:
   kinprint check
   kinprint check cuff/left cuff/right
