@@ -4,6 +4,7 @@ import { removeTemporaryFolders } from '../../packages/registry/src/testing/temp
 import { box } from '../support/meshes.ts';
 import { asked, last, lookAt, parts } from './look.ts';
 import { mirrored, scaled, split, wedge } from './things.ts';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
 
 afterAll(removeTemporaryFolders);
 
@@ -44,6 +45,39 @@ describe('hands', () => {
     expect(hands(half)).toEqual({ other: 'right', 'shell-left': 'left' });
   });
 
+  test('words of other languages name hands, where the shapes agree', async () => {
+    const pairs = [
+      ['schale_links.stl', 'schale_rechts.stl'],
+      ['coque_gauche.stl', 'coque_droite.stl'],
+      ['concha_izquierda.stl', 'concha_derecha.stl'],
+      ['guscio_sinistra.stl', 'guscio_destra.stl'],
+      ['casca_esquerda.stl', 'casca_direita.stl'],
+    ] as const;
+    for (const [left, right] of pairs) {
+      const outcome = await lookAt({ [left]: shell, [right]: mirrored(shell) });
+      expect(Object.values(hands(outcome)).sort()).toEqual(['left', 'right']);
+      expect(hands(outcome)[left.replace('.stl', '').replace('_', '-')]).toBe('left');
+      expect(asked(outcome, 'hand')).toEqual([]);
+    }
+    const differ = await lookAt({ 'schale_links.stl': shell, 'schale_rechts.stl': wedge(30, 20, 13, 0.2) });
+    expect(asked(differ, 'hand')[0]).toContain('no mirror image of schale_rechts.stl');
+    // A chain has links, for no hand.
+    const chain = await lookAt({ 'chain-links.stl': shell });
+    expect(hands(chain)).toEqual({ 'chain-links': null });
+    expect(asked(chain, 'hand')).toEqual([]);
+  });
+
+  test('several bodies that are alike may be pieces of one part', async () => {
+    const two = joined(box(9, 5, 2), box(9, 5, 2, [20, 0, 0]));
+    expect(asked(await lookAt({ 'clips.stl': two }), 'several-bodies')[0]).toContain(
+      'alike in volume, area and extent',
+    );
+    const mixed = joined(clip, box(9, 5, 2, [40, 0, 0]));
+    expect(asked(await lookAt({ 'clips.stl': mixed }), 'several-bodies')[0]).toMatch(
+      /2 separate bodies: one part/,
+    );
+  });
+
   test('hands in folders of their own are variants, one the mirror of the other', async () => {
     const outcome = await lookAt({
       'left/shell.stl': shell,
@@ -63,6 +97,25 @@ describe('hands', () => {
 });
 
 describe('sizes', () => {
+  test('named in the folder and in the file: one label, not two', async () => {
+    for (const [small, large, labels] of [
+      ['small', 'large', ['small', 'large']],
+      ['55mm', '62mm', ['55mm', '62mm']],
+    ] as const) {
+      const outcome = await lookAt({
+        [`${small}/cuff_${small}.stl`]: shell,
+        [`${small}/lid_${small}.stl`]: wedge(30, 20, 3),
+        [`${large}/cuff_${large}.stl`]: scaled(shell, 1.1),
+        [`${large}/lid_${large}.stl`]: scaled(wedge(30, 20, 3), 1.1),
+      });
+      expect(outcome.plan.variants.map(({ id }) => id)).toEqual(labels);
+      expect(parts(outcome)).toEqual([
+        ['cuff', 'lid'],
+        ['cuff', 'lid'],
+      ]);
+    }
+  });
+
   test('numbers in names, with shapes that grow with them: a variant each, the rest in all', async () => {
     const outcome = await lookAt({
       'cuff_58.stl': shell,

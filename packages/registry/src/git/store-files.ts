@@ -7,40 +7,69 @@ import { hashAndClose } from '../snapshot/read-and-close.ts';
 import type { Head } from './head.ts';
 import { runOwnGit } from './own-program.ts';
 
+/** A file, and where in the registry its content goes. */
+export interface Placed {
+  /** From the root: what the attributes are asked for. */
+  readonly place: string;
+  /** Absolute; the file to read. */
+  readonly file: string;
+}
+
+/** Puts files of a working copy into the object store, as `storePlaced` does. @param paths from `root` */
+export function storeFiles(root: string, head: Head, paths: readonly string[]): Promise<string[]> {
+  return storePlaced(
+    root,
+    head,
+    paths.map(place => ({ place, file: path.join(root, place) })),
+  );
+}
+
 /**
- * Puts files of a working copy into the object store, byte for byte: no line ends are converted and no filter is
- * run. A file that the attributes give to large-file storage goes into the local large-file store, and its pointer
- * into the object store, as that program does it itself.
+ * Puts files into the object store, byte for byte: no line ends are converted and no filter is run. A file that the
+ * attributes give to large-file storage goes into the local large-file store, and its pointer into the object store, as
+ * that program does it itself. A file that goes to several places is stored once.
  *
- * @param paths from `root`
- * @returns the blob ids, in the order of the paths
+ * @returns the blob ids, in the order of the files
  * @throws InputError `path-unsafe`, `file-filtered`, `git-refused`
  */
-export async function storeFiles(root: string, head: Head, paths: readonly string[]): Promise<string[]> {
-  const broken = paths.find(file => file.includes('\n'));
+export async function storePlaced(root: string, head: Head, files: readonly Placed[]): Promise<string[]> {
+  const broken = files.find(({ place, file }) => `${place}${file}`.includes('\n'));
   if (broken !== undefined)
-    throw new InputError('path-unsafe', 'The name of a file holds a line end.', 'Rename the file.', {
-      file: broken,
-    });
-  const filters = await filtersOf(root, paths);
-  const plain = paths.filter(file => !filters.has(file));
-  const ids = new Map<string, string>();
-  const lines = plain.flatMap(file => [pathBytes(path.join(root, file)), Buffer.of(0x0a)]);
+    throw new InputError(
+      'path-unsafe',
+      'The name of a file, or of a folder above it, holds a line end.',
+      'Rename it.',
+      { file: broken.place },
+    );
+  const filters = await filtersOf(root, [...new Set(files.map(({ place }) => place))]);
+  const foreign = [...filters].find(([, filter]) => filter !== 'lfs');
+  if (foreign !== undefined)
+    throw new InputError(
+      'file-filtered',
+      `The attributes give this file to the filter '${foreign[1]}', which would store other bytes than are here.`,
+      'Take the filter away for devices/ in .gitattributes.',
+      { file: foreign[0] },
+    );
+  const isLarge = ({ place }: Placed): boolean => filters.has(place);
+  const plain = await storePlain(
+    root,
+    files.filter(file => !isLarge(file)).map(({ file }) => file),
+  );
+  const large = new Map<string, string>();
+  for (const { file } of files.filter(isLarge))
+    if (!large.has(file)) large.set(file, await storeText(root, storeLarge(file, head.commonFolder)));
+  return files.map(placed => (isLarge(placed) ? large : plain).get(placed.file) ?? '');
+}
+
+/** Puts files into the object store, byte for byte, whatever the attributes say. @returns ids by file */
+export async function storePlain(root: string, files: readonly string[]): Promise<Map<string, string>> {
+  const distinct = [...new Set(files)];
+  const lines = distinct.flatMap(file => [pathBytes(file), Buffer.of(0x0a)]);
   const out = must(
     await runOwnGit(root, ['hash-object', '-w', '--no-filters', '--stdin-paths'], Buffer.concat(lines)),
   );
-  out.split('\n').forEach((id, k) => ids.set(plain[k] ?? '', id));
-  for (const [file, filter] of filters) {
-    if (filter !== 'lfs')
-      throw new InputError(
-        'file-filtered',
-        `The attributes give this file to the filter '${filter}', which would store other bytes than are here.`,
-        'Take the filter away for devices/ in .gitattributes.',
-        { file },
-      );
-    ids.set(file, await storeText(root, storeLarge(path.join(root, file), head.commonFolder)));
-  }
-  return paths.map(file => ids.get(file) ?? '');
+  const ids = out.split('\n');
+  return new Map(distinct.map((file, k) => [file, ids[k]]));
 }
 
 /** Puts a text into the object store; gives its id. @throws InputError `git-refused` */
@@ -49,7 +78,7 @@ export async function storeText(root: string, text: string): Promise<string> {
 }
 
 /** The filter that the attributes give each file, of those that have one; the files need not exist. */
-export async function filtersOf(root: string, paths: readonly string[]): Promise<Map<string, string>> {
+async function filtersOf(root: string, paths: readonly string[]): Promise<Map<string, string>> {
   const input = Buffer.concat(paths.flatMap(file => [pathBytes(file), Buffer.of(0)]));
   const answer = await runOwnGit(root, ['check-attr', '-z', '--stdin', 'filter'], input);
   must(answer);
@@ -64,7 +93,7 @@ export async function filtersOf(root: string, paths: readonly string[]): Promise
 }
 
 /** Copies a file into the local large-file store; gives the text of its pointer. */
-export function storeLarge(file: string, commonFolder: string): string {
+function storeLarge(file: string, commonFolder: string): string {
   const source = fileSource(file);
   const { size } = source;
   const oid = hashAndClose(source);

@@ -5,7 +5,7 @@ import type { Cache } from '../cache/cache.ts';
 import { runGit } from '../git/program.ts';
 import type { StateHistory } from '../history/content-at.ts';
 import type { RegistryState } from '../state/types.ts';
-import { showVariant, shownContent } from './show-variant.ts';
+import { pageOf, shownContent } from './show-variant.ts';
 
 /**
  * A variant, or one of its revisions, as a manifest of the Open Know-How standard, in TOML.
@@ -21,8 +21,9 @@ export async function showOkh(
   cache: Cache,
   repo: string | null,
 ): Promise<string> {
-  const { variant, content, manifest } = await shownContent(state, address, letter, history);
-  const page = await showVariant(state, address, letter, history, cache);
+  const shown = await shownContent(state, address, letter, history);
+  const { variant, content, manifest } = shown;
+  const page = await pageOf(state, shown, letter, cache);
   const device = state.devices.get(variant.device)?.document?.value ?? null;
   const recorded = page.standing.status === 'recorded' ? page.standing.last : null;
   const version = letter ?? recorded ?? content.commit;

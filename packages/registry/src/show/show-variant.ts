@@ -23,7 +23,17 @@ export async function showVariant(
   history: StateHistory,
   cache: Cache,
 ): Promise<VariantPage> {
-  const { variant, now, content, manifest } = await shownContent(state, address, letter, history);
+  return pageOf(state, await shownContent(state, address, letter, history), letter, cache);
+}
+
+/** @param letter as it was asked for */
+export async function pageOf(
+  state: RegistryState,
+  { variant, now, content, manifest }: Shown,
+  letter: string | null,
+  cache: Cache,
+): Promise<VariantPage> {
+  const { address } = variant;
   const registry = state.registry?.value ?? null;
   const device = state.devices.get(variant.device)?.document?.value ?? null;
   const present = await standing(state, address);

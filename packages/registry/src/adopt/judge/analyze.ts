@@ -6,6 +6,7 @@ import { adoptDefaults } from '../adopt-defaults.ts';
 import { compareStates, readableMeshes } from '../history/lots.ts';
 import { firstState, lastState, latest, partLines, type PartLine } from '../history/part-lines.ts';
 import type { Source, SourceState } from '../source/types.ts';
+import { scaledLikeness } from './alike.ts';
 import { areHanded, judgeHands, withoutTwin, type HandJudgment } from './hands.ts';
 import { findKinPairs, type KinCandidate, type KinPair } from './kin-pairs.ts';
 import { nameWords, plainName } from './name-words.ts';
@@ -37,6 +38,8 @@ export interface FoundPart extends KinCandidate {
   readonly report: FileReport;
   /** Bodies of the latest file: separate pieces, each with its cavities; 1 also where there are too many to pair. */
   readonly bodies: number;
+  /** Whether these cannot be told apart by their volumes, areas and extents: copies, or mirror images. */
+  readonly alikeBodies: boolean;
   readonly shape: ShapeSummary;
   /** null: its own, or millimeters. */
   readonly unit: Unit | null;
@@ -154,12 +157,27 @@ async function look(line: PartLine, work: ShapeWork, unitOf: UnitOf, stateCount:
     present,
     report,
     bodies: Math.max(1, summary.bodies.length),
+    alikeBodies: areAlike(summary.bodies),
     shape: summary.whole,
     words: nameWords(entry.path, adoptDefaults.smallestSizeNumber),
     plain: plainName(entry.path),
     from: firstState(line),
     to: lastState(line),
   };
+}
+
+function areAlike([first, ...others]: readonly ShapeSummary[]): boolean {
+  return (
+    others.length > 0 &&
+    others.every(other => {
+      const likeness = scaledLikeness(first, other);
+      return (
+        likeness !== null &&
+        likeness.rest <= adoptDefaults.scaledAlike &&
+        Math.abs(likeness.factor - 1) < 1e-3
+      );
+    })
+  );
 }
 
 /** Whether each part without a twin is its own mirror image; asked only where hands matter. */

@@ -1,5 +1,5 @@
 import { adoptDefaults } from '../adopt-defaults.ts';
-import type { KinCandidate, KinPair } from './kin-pairs.ts';
+import { pairBetween, type KinCandidate, type KinPair } from './kin-pairs.ts';
 import type { Hand } from './name-words.ts';
 
 /** What is known of the hand that a part is for. */
@@ -116,9 +116,7 @@ function alone(
     return part.words.handSpelled
       ? { ...base, hand, unsettled: `Only its name says that it is for the ${hand} hand.` }
       : { ...base, hand: null, unsettled: null };
-  const pair = pairs.find(
-    p => (p.a === part.key && p.b === other.key) || (p.b === part.key && p.a === other.key),
-  );
+  const pair = pairBetween(pairs, part.key, other.key);
   return {
     ...base,
     hand,
@@ -126,8 +124,8 @@ function alone(
   };
 }
 
-function difference(pair: KinPair | undefined): string {
-  if (pair === undefined) return 'they were not compared';
+function difference(pair: KinPair | null): string {
+  if (pair === null) return 'they were not compared';
   switch (pair.verdict) {
     case 'identical':
     case 'same-shape':

@@ -30,6 +30,12 @@ export interface KinPair {
   readonly matched: number;
 }
 
+/** The pair of two parts, by their keys; null where they were not compared. */
+export function pairBetween(pairs: readonly KinPair[], p: number, q: number): KinPair | null {
+  const [a, b] = p < q ? [p, q] : [q, p];
+  return pairs.find(pair => pair.a === a && pair.b === b) ?? null;
+}
+
 /**
  * Compares the parts that may be one another's twin, copy or other size: those alike by their summaries, whatever
  * their names, and those whose names differ in a hand, a size or a version alone. Each is compared with at most

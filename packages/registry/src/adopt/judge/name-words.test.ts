@@ -14,6 +14,22 @@ describe('words of a path', () => {
     ['bright-copyright.stl', null, false],
     ['cleft.stl', null, false],
     ['cuff/shell.stl', null, false],
+    ['Manschette_links.stl', 'left', false],
+    ['rechts/Manschette.stl', 'right', true],
+    ['coque-gauche.stl', 'left', false],
+    ['coqueDroite.stl', 'right', false],
+    ['mano izquierda/concha.stl', 'left', true],
+    ['concha_derecha.stl', 'right', false],
+    ['guscio_sinistra.stl', 'left', false],
+    ['guscio-destro.stl', 'right', false],
+    ['esquerda/casca.stl', 'left', true],
+    ['casca_direita.stl', 'right', false],
+    // Words within words are none.
+    ['linksammlung.stl', null, false],
+    ['maladroit.stl', null, false],
+    ['hyperlinks.stl', null, false],
+    // Said twice.
+    ['Left/shell-left.stl', 'left', true],
   ] as const)('hand of %s: %s', (path, hand, inFolder) => {
     expect(words(path)).toMatchObject({ hand, handInFolder: inFolder });
   });
@@ -23,9 +39,16 @@ describe('words of a path', () => {
     expect(words('bright-left.stl')).toMatchObject({ hand: 'left', handSpelled: true });
   });
 
+  test('links may be those of a chain, unless something else says it', () => {
+    expect(words('chain-links.stl')).toMatchObject({ hand: 'left', handSpelled: false });
+    expect(words('right/chain-links.stl')).toMatchObject({ hand: 'right', handSpelled: true });
+    expect(words('kette-rechts.stl').handPattern).toBe(words('kette-links.stl').handPattern);
+  });
+
   test('a left and a right file have one pattern', () => {
     expect(words('a/Shell-Left.stl').handPattern).toBe(words('a/shell-right.STL').handPattern);
     expect(words('left/shell.stl').handPattern).toBe(words('right/shell.3mf').handPattern);
+    expect(words('left/shell_left.stl').handPattern).toBe(words('right/shell_right.stl').handPattern);
     expect(words('a/shell.stl').handPattern).toBeNull();
   });
 
@@ -49,6 +72,20 @@ describe('words of a path', () => {
       ['#/cuff_62', true],
       ['58/cuff_#', false],
     ]);
+  });
+
+  test('a size that folder and file both say is one size', () => {
+    for (const [small, large] of [
+      ['small/cuff_small_left.stl', 'large/cuff_large_left.stl'],
+      ['55mm/cuff-55mm.stl', '62mm/cuff-62mm.stl'],
+      ['55mm/cuff-55.stl', '62mm/cuff-62.stl'],
+    ]) {
+      const [a, b] = [words(small).sizes, words(large).sizes];
+      expect([a.length, b.length]).toEqual([1, 1]);
+      expect(a[0].pattern).toBe(b[0].pattern);
+      expect(a[0].inFolder).toBe(true);
+    }
+    expect(words('2/pad-2.stl').sizes).toHaveLength(2);
   });
 
   test.each([

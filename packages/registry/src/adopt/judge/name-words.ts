@@ -17,7 +17,7 @@ export interface SizeWord {
 /** What the words of a path suggest. Nothing of it is believed without a look at the shape. */
 export interface NameWords {
   readonly hand: Hand | null;
-  /** The hand is named by a word, not by a single letter, which may as well mean something else. */
+  /** The hand is named by a word that means nothing else, as a single letter may. */
   readonly handSpelled: boolean;
   /** The word for the hand stands in the name of a folder. */
   readonly handInFolder: boolean;
@@ -28,6 +28,8 @@ export interface NameWords {
   readonly versionPattern: string | null;
 }
 
+type Size = Pick<SizeWord, 'label' | 'rank' | 'scale' | 'ordinal'>;
+
 interface Word {
   readonly text: string;
   readonly lower: string;
@@ -35,8 +37,15 @@ interface Word {
   readonly to: number;
 }
 
-const left = new Set(['left', 'lh', 'l']);
-const right = new Set(['right', 'rh', 'r']);
+/** Whole words; besides English: German, Dutch, French, Spanish, Italian, Portuguese, in the forms that names have. */
+const left = new Set(
+  'left lh l links linke linker gauche izquierda izquierdo sinistra sinistro esquerda esquerdo'.split(' '),
+);
+const right = new Set(
+  'right rh r rechts rechte rechter droite droit derecha derecho destra destro direita direito'.split(' '),
+);
+/** Words that may as well mean something else: a chain has links, and a letter is anything. */
+const doubtful = (lower: string): boolean => lower.length === 1 || lower === 'links';
 /** From small to large; the letters as clothing has them. Common practice, no source. */
 const sizeWords: Readonly<Record<string, number>> = {
   xxs: -3,
@@ -67,21 +76,49 @@ export function nameWords(path: string, smallestNumber: number): NameWords {
   // 'l' is left only where it cannot be large: as long as no other size of clothing is about, shapes decide.
   const handed = words.filter(word => left.has(word.lower) || right.has(word.lower));
   const handWord =
-    handed.find(word => word.lower.length > 1) ?? (single.length === 1 ? handed[0] : undefined);
-  const sizes = words.flatMap((word, i): SizeWord[] => {
-    const size = sizeOf(words, i, smallestNumber);
-    if (size === null) return [];
-    return [{ ...size, pattern: without(bare, [word], '#'), inFolder: word.from < folderEnd }];
-  });
+    handed.find(word => !doubtful(word.lower)) ??
+    handed.find(word => word.lower.length > 1) ??
+    (single.length === 1 ? handed[0] : undefined);
+  const hand = handWord === undefined ? null : handOf(handWord);
+  // Folder and file may both say it.
+  const sameHand = handed.filter(
+    word => word === handWord || (word.lower.length > 1 && handOf(word) === hand),
+  );
+  const sizes = sizesOf(words, smallestNumber).map(({ size, said }): SizeWord => ({
+    ...size,
+    pattern: without(bare, said, '#'),
+    inFolder: said.some(word => word.from < folderEnd),
+  }));
   const versions = words.filter(word => versionWord.test(word.lower) && word.from >= folderEnd);
   return {
-    hand: handWord === undefined ? null : left.has(handWord.lower) ? 'left' : 'right',
-    handSpelled: handWord !== undefined && handWord.lower.length > 1,
-    handInFolder: handWord !== undefined && handWord.from < folderEnd,
+    hand,
+    handSpelled: handWord !== undefined && !doubtful(handWord.lower),
+    handInFolder: sameHand.some(word => word.from < folderEnd),
     sizes,
-    handPattern: handWord === undefined ? null : without(bare, [handWord], '#'),
+    handPattern: handWord === undefined ? null : without(bare, sameHand, '#'),
     versionPattern: versions.length === 0 ? null : plain(without(bare, versions, '')),
   };
+}
+
+function handOf({ lower }: Word): Hand {
+  return left.has(lower) ? 'left' : 'right';
+}
+
+/** Each size with the words that say it: folder and file may both do, as in `small/cuff_small.stl`. */
+function sizesOf(
+  words: readonly Word[],
+  smallestNumber: number,
+): { readonly size: Size; readonly said: readonly Word[] }[] {
+  const found: { size: Size; said: Word[] }[] = [];
+  words.forEach((word, i) => {
+    const size = sizeOf(words, i, smallestNumber);
+    if (size === null) return;
+    const known = found.find(one => one.size.scale === size.scale && one.size.rank === size.rank);
+    // Two small numbers that happen to be the same count different things.
+    if (known === undefined || size.ordinal || known.size.ordinal) found.push({ size, said: [word] });
+    else known.said.push(word);
+  });
+  return found;
 }
 
 /** The path without its ending, as `versionPattern` gives it for one with such words. */
@@ -111,11 +148,7 @@ function split(text: string): Word[] {
   }));
 }
 
-function sizeOf(
-  words: readonly Word[],
-  i: number,
-  smallestNumber: number,
-): Pick<SizeWord, 'label' | 'rank' | 'scale' | 'ordinal'> | null {
+function sizeOf(words: readonly Word[], i: number, smallestNumber: number): Size | null {
   const { lower } = words[i];
   if (Object.hasOwn(sizeWords, lower))
     return { label: lower, rank: sizeWords[lower], scale: 'word', ordinal: false };

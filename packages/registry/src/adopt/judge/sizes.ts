@@ -1,6 +1,6 @@
 import { byText, type ShapeSummary } from '@kinprint/compare';
 import { adoptDefaults } from '../adopt-defaults.ts';
-import type { KinCandidate, KinPair } from './kin-pairs.ts';
+import { pairBetween, type KinCandidate, type KinPair } from './kin-pairs.ts';
 import type { SizeWord } from './name-words.ts';
 
 /** Which sizes there are, and which parts belong to which. */
@@ -148,11 +148,6 @@ function sizesByShape(parts: readonly KinCandidate[], pairs: readonly KinPair[])
     by: 'shapes',
     doubts: [],
   };
-}
-
-function pairBetween(pairs: readonly KinPair[], p: number, q: number): KinPair | null {
-  const [a, b] = p < q ? [p, q] : [q, p];
-  return pairs.find(pair => pair.a === a && pair.b === b) ?? null;
 }
 
 /** Grows with the shape, whatever the hand. */

@@ -1,5 +1,6 @@
 import type { Analysis, FoundPart } from '../judge/analyze.ts';
 import { adoptDefaults } from '../adopt-defaults.ts';
+import { pairBetween } from '../judge/kin-pairs.ts';
 import { nameWords } from '../judge/name-words.ts';
 import { oneLine } from '../source/commit-object.ts';
 import type { Group } from './groups.ts';
@@ -102,13 +103,19 @@ function doubtsOf(part: FoundPart, own: readonly FoundPart[], analysis: Analysis
       text:
         part.report.objects.length > 1
           ? `The file holds ${part.report.objects.length} objects: one part, or several that should have files of their own?`
-          : `The file holds ${part.bodies} separate bodies: one part, or several that should have files of their own?`,
+          : part.alikeBodies
+            ? `The file holds ${part.bodies} separate bodies, alike in volume, area and extent: pieces of one part, or a left and a right one, that should have a file of their own?`
+            : `The file holds ${part.bodies} separate bodies: one part, or several that should have files of their own?`,
     });
   return doubts;
 }
 
 /** A part of the same name but for words such as `v2`, of kindred shape. */
 function newerVersion(part: FoundPart, own: readonly FoundPart[], { pairs }: Analysis): string | null {
+  const isKin = (other: FoundPart): boolean => {
+    const pair = pairBetween(pairs, part.key, other.key);
+    return pair !== null && pair.verdict !== 'replaced' && pair.matched >= adoptDefaults.kinMatched;
+  };
   const other = own.find(
     candidate =>
       candidate.present &&
@@ -116,13 +123,7 @@ function newerVersion(part: FoundPart, own: readonly FoundPart[], { pairs }: Ana
       part.words.versionPattern !== null &&
       (candidate.words.versionPattern ?? candidate.plain) === part.words.versionPattern &&
       candidate.entry.digest !== part.entry.digest &&
-      pairs.some(
-        pair =>
-          (pair.a === part.key || pair.b === part.key) &&
-          (pair.a === candidate.key || pair.b === candidate.key) &&
-          pair.verdict !== 'replaced' &&
-          pair.matched >= adoptDefaults.kinMatched,
-      ),
+      isKin(candidate),
   );
   return other === undefined ? null : baseName(other.entry.path);
 }

@@ -9,8 +9,8 @@ export interface ReadyLetter {
   readonly variant: VariantPlan;
   readonly plan: LetterPlan;
   readonly entry: RevisionEntry;
-  /** Of variant.yaml. */
-  readonly text: string;
+  /** variant.yaml. */
+  readonly manifest: StagedFile;
   /** By their path from the variant's folder. */
   readonly files: ReadonlyMap<string, StagedFile>;
 }
@@ -47,7 +47,8 @@ export async function readyLetters(
       const entry = await entryOf(value, files, letter, index, options);
       digests.set(`${variant.id} ${index}`, entry.digest);
       entries.push(entry);
-      ready.push({ variant, plan: letter, entry, text: variantText(plan, variant, value, entries), files });
+      const manifest = stage.text(variantText(plan, variant, value, entries));
+      ready.push({ variant, plan: letter, entry, manifest, files });
     }
     all.push(ready);
   }

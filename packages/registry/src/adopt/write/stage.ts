@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 import { cpSync, copyFileSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
@@ -20,6 +20,8 @@ export interface StagedFile {
 export interface Stage {
   /** Copies a content; each is copied once. @throws InputError when it cannot be read */
   copy(entry: SnapshotEntry): Promise<StagedFile>;
+  /** Keeps a text likewise. */
+  text(text: string): StagedFile;
   /** Puts a staged content, or a text, at a path of the device's folder. */
   place(to: string, content: StagedFile | string): void;
   /** Moves what was placed to where it belongs, in one step; false when something stands there meanwhile. */
@@ -39,6 +41,7 @@ export function openStage(gitFolder: string, target: string): Stage {
   mkdirSync(blobs, { recursive: true });
   mkdirSync(ready);
   const known = new Map<string, Promise<StagedFile>>();
+  let texts = 0;
 
   async function copy(entry: SnapshotEntry): Promise<StagedFile> {
     const file = path.join(blobs, String(known.size));
@@ -58,6 +61,11 @@ export function openStage(gitFolder: string, target: string): Stage {
       const staged = known.get(key) ?? copy(entry);
       known.set(key, staged);
       return staged;
+    },
+    text(text) {
+      const file = path.join(folder, `text-${texts++}`);
+      writeFileSync(file, text, { flag: 'wx', mode: 0o644, flush: true });
+      return { file, sha256: createHash('sha256').update(text).digest('hex') };
     },
     place(to, content) {
       const file = path.join(ready, to);

@@ -3,8 +3,7 @@ import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../../defaults.ts';
 import { readHead, readHeadAgain, type Head } from '../../git/head.ts';
-import { runOwnGit } from '../../git/own-program.ts';
-import { filtersOf, must, storeFiles, storeLarge, storeText } from '../../git/store-files.ts';
+import { storeFiles, storePlaced, storePlain, storeText, type Placed } from '../../git/store-files.ts';
 import {
   authorName,
   changedTree,
@@ -151,7 +150,6 @@ function byState(letters: readonly ReadyLetter[]): ReadyLetter[][] {
 interface Store {
   /** Of a file of a variant's folder, by where it goes and what it holds. */
   file(place: string, file: StagedFile): string;
-  text(text: string): string;
   readonly device: string;
   /** Files of the registry's own that the branch does not have yet: nothing can be read without them. */
   readonly companions: readonly StoredFile[];
@@ -164,30 +162,20 @@ async function storeAll(
   letters: readonly ReadyLetter[],
   device: string,
 ): Promise<Store> {
-  const places = new Map<string, StagedFile[]>();
+  const keyOf = (place: string, file: string): string => `${place}\0${file}`;
+  const placed = new Map<string, Placed>();
   for (const { variant, files } of letters)
-    for (const [to, staged] of files) {
-      const place = `devices/${plan.device.id}/${variant.id}/${to}`;
-      places.set(place, [...(places.get(place) ?? []), staged]);
+    for (const [to, { file }] of files) {
+      const place = placeOf(plan.device.id, variant.id, to);
+      placed.set(keyOf(place, file), { place, file });
     }
-  const filters = await filtersOf(root, [...places.keys()]);
-  const foreign = [...filters].find(([, filter]) => filter !== 'lfs');
-  if (foreign !== undefined)
-    throw new InputError(
-      'file-filtered',
-      `The attributes give this file to the filter '${foreign[1]}', which would store other bytes than are there.`,
-      'Take the filter away for devices/ in .gitattributes.',
-      { file: foreign[0] },
-    );
-  const asFiles = [...places].filter(([place]) => !filters.has(place)).flatMap(([, staged]) => staged);
-  const distinct = [...new Set(asFiles.map(staged => staged.file))];
-  const plain = await storePlain(root, distinct);
-  const large = new Map<string, string>();
-  for (const [place] of filters)
-    for (const { file } of places.get(place) ?? [])
-      if (!large.has(file)) large.set(file, await storeText(root, storeLarge(file, head.commonFolder)));
-  const texts = new Map<string, string>();
-  for (const { text } of letters) texts.set(text, await storeText(root, text));
+  const ids = await storePlaced(root, head, [...placed.values()]);
+  const known = new Map([...placed.keys()].map((key, k) => [key, ids[k]]));
+  // Manifests are always themselves: nothing can be read without them.
+  const manifests = await storePlain(
+    root,
+    letters.map(({ manifest }) => manifest.file),
+  );
 
   const companions: StoredFile[] = [];
   for (const name of [registryFile, '.gitattributes']) {
@@ -197,38 +185,18 @@ async function storeAll(
     companions.push({ path: head.prefix + name, id, mode: '100644' });
   }
   return {
-    file: (place, staged) => known(filters.has(place) ? large : plain, staged.file),
-    text: text => known(texts, text),
+    file(place, { file }) {
+      const id = manifests.get(file) ?? known.get(keyOf(place, file));
+      if (id === undefined) throw new Error('A file was not stored.');
+      return id;
+    },
     device: await storeText(root, device),
     companions,
   };
 }
 
-/** Byte for byte, whatever the names. */
-async function storePlain(root: string, files: readonly string[]): Promise<Map<string, string>> {
-  const broken = files.find(file => file.includes('\n'));
-  if (broken !== undefined)
-    throw new InputError(
-      'path-unsafe',
-      'The name of a folder above the registry holds a line end.',
-      'Rename it.',
-      {
-        file: root,
-      },
-    );
-  const answer = await runOwnGit(
-    root,
-    ['hash-object', '-w', '--no-filters', '--stdin-paths'],
-    files.map(file => `${file}\n`).join(''),
-  );
-  const ids = must(answer).split('\n');
-  return new Map(files.map((file, i) => [file, ids[i]]));
-}
-
-function known(ids: ReadonlyMap<string, string>, key: string): string {
-  const id = ids.get(key);
-  if (id === undefined) throw new Error('A file was not stored.');
-  return id;
+function placeOf(device: string, variant: string, to: string): string {
+  return `devices/${device}/${variant}/${to}`;
 }
 
 async function makeCommits(
@@ -267,19 +235,15 @@ async function makeCommits(
 }
 
 function filesOf(
-  { variant, text, files }: ReadyLetter,
+  { variant, manifest, files }: ReadyLetter,
   prefix: string,
   device: string,
   store: Store,
 ): StoredFile[] {
-  const folder = `devices/${device}/${variant.id}`;
-  return [
-    { path: `${prefix}${folder}/${variantFile}`, id: store.text(text), mode: '100644' },
-    ...[...files].map(([to, staged]): StoredFile => {
-      const place = `${folder}/${to}`;
-      return { path: prefix + place, id: store.file(place, staged), mode: '100644' };
-    }),
-  ];
+  return [[variantFile, manifest] as const, ...files].map(([to, staged]): StoredFile => {
+    const place = placeOf(device, variant.id, to);
+    return { path: prefix + place, id: store.file(place, staged), mode: '100644' };
+  });
 }
 
 /** The folder as the last letters have it. */
@@ -288,7 +252,7 @@ function placeLast(stage: Stage, ready: readonly (readonly ReadyLetter[])[], dev
   for (const letters of ready) {
     const last = letters.at(-1);
     if (last === undefined) continue;
-    stage.place(`${last.variant.id}/${variantFile}`, last.text);
+    stage.place(`${last.variant.id}/${variantFile}`, last.manifest);
     for (const [to, staged] of last.files) stage.place(`${last.variant.id}/${to}`, staged);
   }
 }
