@@ -1,12 +1,10 @@
-import { registryDefaults } from '../defaults.ts';
 import { leftOut } from '../snapshot/left-out.ts';
-import { parseLfsPointer, type LfsPointer } from '../snapshot/lfs-pointer.ts';
-import { missingObject, problemError, tooLarge, unreadable } from '../snapshot/problems.ts';
+import { problemError } from '../snapshot/problems.ts';
 import type { EntryProblem, OpenSource, Snapshot, SnapshotEntry } from '../snapshot/types.ts';
 import { findInRevision } from './find-in-revision.ts';
+import { openBlob, pointerOf, sizeProblem } from './git-file.ts';
 import { lfsProblem, openLfs } from './lfs-store.ts';
-import { readAndClose } from '../snapshot/read-and-close.ts';
-import type { GitObjects, ObjectSize } from './objects.ts';
+import type { ObjectSize } from './objects.ts';
 import type { Repository } from './repository.ts';
 import type { RevisionSpec } from './revision-spec.ts';
 import { meshFilesOfTree, type TreeFile } from './walk-tree.ts';
@@ -58,7 +56,7 @@ async function gitEntry(repository: Repository, file: TreeFile, size: ObjectSize
   }
   const digest = `git-${objects.format}:${file.id}`;
   return entry(file.path, typeof size === 'number' ? size : null, digest, sizeProblem(file.id, size), () =>
-    openBlob(objects, file),
+    openBlob(objects, file.id, file.path),
   );
 }
 
@@ -80,29 +78,4 @@ function entry(
       return open();
     },
   };
-}
-
-async function openBlob(objects: GitObjects, file: TreeFile): Promise<OpenSource> {
-  const object = await objects.read(file.id);
-  if (object.state === 'missing') throw problemError(missingObject(file.id), file.path);
-  if (object.state === 'damaged') throw problemError(damaged(file.id, object.text), file.path);
-  if (object.type === 'blob') return object.content;
-  object.content.close();
-  throw problemError(damaged(file.id, `It is a ${object.type}, not a file.`), file.path);
-}
-
-async function pointerOf(objects: GitObjects, id: string, size: ObjectSize): Promise<LfsPointer | null> {
-  if (typeof size !== 'number' || size >= registryDefaults.lfsPointerBytes) return null;
-  const object = await objects.read(id);
-  return object.state === 'found' ? parseLfsPointer(readAndClose(object.content)) : null;
-}
-
-function sizeProblem(id: string, size: ObjectSize): EntryProblem | null {
-  if (size === 'missing') return missingObject(id);
-  if (size === 'damaged') return damaged(id, 'git could not read it.');
-  return size > registryDefaults.maxFileBytes ? tooLarge(size, registryDefaults.maxFileBytes) : null;
-}
-
-function damaged(id: string, why: string): EntryProblem {
-  return unreadable(`The object ${id} is damaged: ${why}`);
 }

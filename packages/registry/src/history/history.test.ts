@@ -1,3 +1,4 @@
+import { cpSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openRepository } from '../git/repository.ts';
@@ -10,6 +11,7 @@ import {
   gitIn,
   removeTemporaryFolders,
   temporaryFolder,
+  temporaryRepository,
   type TemporaryRepository,
 } from '../testing/temporary-repository.ts';
 import { revisionContent, stateHistory } from './content-at.ts';
@@ -162,6 +164,32 @@ describe('history', () => {
 });
 
 describe('revisionContent', () => {
+  it('looks where the variant lies first, in a registry that is a folder of its repository, too', async () => {
+    const made = cuffRepository();
+    const repo = temporaryRepository();
+    cpSync(path.join(made.folder, 'devices'), path.join(repo.folder, 'group/devices'), { recursive: true });
+    repo.write('group/registry.yaml', 'kinprint: registry/1\nname: Lending group\n');
+    const root = path.join(repo.folder, 'group');
+    const state = async () => readRegistry(workingFiles(root));
+    const digest = await variantDigest(await state(), 'cuff/left');
+    const file = 'group/devices/cuff/left/variant.yaml';
+    repo.write(file, `${leftManifest}revisions:\n  - {letter: A, digest: '${digest}', date: 2026-01-02}\n`);
+    repo.commit('revision A');
+    // The same content under another name, later; then both change.
+    const of = (name: string) => path.join(root, 'devices/cuff', name);
+    cpSync(of('left'), of('right'), { recursive: true });
+    const second = repo.commit('copied');
+    for (const name of ['left', 'right'])
+      repo.write(`group/devices/cuff/${name}/parts/shell.stl`, boxFile(40, 30, 33));
+    const history = stateHistory(root);
+    expect(placeOf(await revisionContent(await state(), 'cuff/right', 'A', history))).toEqual([
+      second,
+      'group/devices/cuff/right',
+    ]);
+    expect(await history.gaps()).toEqual([]);
+    await history.close();
+  }, 60_000);
+
   it('takes the present content where it is the one recorded, else history, and names what is wrong', async () => {
     const repo = cuffRepository();
     const a = await recorded(repo, 'A');

@@ -1,14 +1,13 @@
-import { readDocument, type ReadDocument } from '@kinprint/manifest';
+import type { ReadDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
 import { readAndClose } from '../snapshot/read-and-close.ts';
 import type { Repository } from '../git/repository.ts';
-import { folderFiles } from '../state/commit-files.ts';
-import { folderDigest } from '../state/digest.ts';
 import { variantFile, type FileRef, type HashMemory, type RegistryFiles } from '../state/registry-files.ts';
 import type { Unread } from './gaps.ts';
 import type { ManifestVersion, Sweep } from './manifest-versions.ts';
 import { sweepManifests } from './sweep.ts';
+import { variantAt } from './variant-at.ts';
 
 /** A recorded revision, as a manifest names it. */
 export interface RevisionKey {
@@ -80,15 +79,9 @@ export async function openHistory(
   ): Promise<RevisionContent | 'other' | 'unreadable'> {
     const folder = version.path.slice(0, -variantFile.length - 1);
     try {
-      const files = await folderFiles(repository, version.commit, folder, folder, memory);
-      const all = await files.list();
-      const manifest = all.find(ref => ref.path === version.path);
-      if (manifest === undefined) return 'other';
-      const text = Buffer.from(await files.bytes(manifest, registryDefaults.maxDocumentBytes + 1)).toString();
-      const document = readDocument('variant', text, version.path);
-      if (document.value === null) return 'other';
-      const refs = all.filter(ref => ref !== manifest);
-      if ((await folderDigest(files, folder, document.value, refs)) !== digest) return 'other';
+      const there = await variantAt(repository, version.commit, folder, folder, version.path, memory);
+      if (there === null || (await there.digest()) !== digest) return 'other';
+      const { files, document, refs } = there;
       return { files, folder, document, refs, commit: version.commit, time: version.time };
     } catch (error) {
       if (error instanceof InputError) return 'unreadable';

@@ -1,11 +1,8 @@
-import { readDocument, type Digest } from '@kinprint/manifest';
-import { registryDefaults } from '../defaults.ts';
+import type { Digest } from '@kinprint/manifest';
 import type { Head } from '../git/head.ts';
 import { openRepository } from '../git/repository.ts';
 import { changedMeanwhile } from '../git/store-files.ts';
-import { folderFiles } from '../state/commit-files.ts';
-import { folderDigest } from '../state/digest.ts';
-import { variantFile } from '../state/registry-files.ts';
+import { variantAt } from '../history/variant-at.ts';
 import type { VariantState } from '../state/types.ts';
 
 /**
@@ -24,17 +21,12 @@ export async function verifyTree(
 ): Promise<void> {
   const repository = await openRepository(root);
   try {
-    const folder = variant.folder;
-    const files = await folderFiles(repository, tree, head.prefix + folder, folder);
-    const all = await files.list();
-    const manifest = all.find(ref => ref.path === `${folder}/${variantFile}`);
-    if (manifest === undefined) throw changedMeanwhile(variant.document.file);
-    const bytes = await files.bytes(manifest, registryDefaults.maxDocumentBytes + 1);
-    const document = readDocument('variant', Buffer.from(bytes).toString(), variant.document.file);
-    if (document.value === null) throw new Error('The manifest that was written cannot be read again.');
-    const refs = all.filter(ref => ref !== manifest);
-    if ((await folderDigest(files, folder, document.value, refs)) !== digest)
-      throw changedMeanwhile(variant.folder);
+    const { folder, document } = variant;
+    const there = await variantAt(repository, tree, head.prefix + folder, folder, document.file);
+    if (there === null) throw changedMeanwhile(document.file);
+    const stored = await there.digest();
+    if (stored === null) throw new Error('The manifest that was written cannot be read again.');
+    if (stored !== digest) throw changedMeanwhile(folder);
   } finally {
     await repository.close();
   }

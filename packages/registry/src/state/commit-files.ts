@@ -1,15 +1,15 @@
 import { InputError } from '@kinprint/mesh';
-import { registryDefaults } from '../defaults.ts';
 import { findInRevision } from '../git/find-in-revision.ts';
+import { openBlob, pointerOf, sizeProblem } from '../git/git-file.ts';
 import { lfsProblem, openLfs } from '../git/lfs-store.ts';
 import { isObjectId, type ObjectSize } from '../git/objects.ts';
 import { commitOf } from '../git/peel.ts';
 import type { Repository } from '../git/repository.ts';
 import { walkAll, type TreeEntry } from '../git/walk-all.ts';
 import { leftOut } from '../snapshot/left-out.ts';
-import { parseLfsPointer, type LfsPointer } from '../snapshot/lfs-pointer.ts';
-import { missingObject, notRegular, problemError, tooLarge, unreadable } from '../snapshot/problems.ts';
-import type { EntryProblem, OpenSource } from '../snapshot/types.ts';
+import type { LfsPointer } from '../snapshot/lfs-pointer.ts';
+import { notRegular, problemError } from '../snapshot/problems.ts';
+import type { OpenSource } from '../snapshot/types.ts';
 import { hashAndClose, readAndClose } from '../snapshot/read-and-close.ts';
 import {
   registryFile,
@@ -93,10 +93,7 @@ async function treeFiles(
       return { path, size: null, id, problem: notRegular(what) };
     }
     const base = { path, size: typeof size === 'number' ? size : null, id, problem: sizeProblem(id, size) };
-    if (typeof size !== 'number' || size >= registryDefaults.lfsPointerBytes || path.endsWith('.yaml'))
-      return base;
-    const object = await objects.read(id);
-    const pointer = object.state === 'found' ? parseLfsPointer(readAndClose(object.content)) : null;
+    const pointer = path.endsWith('.yaml') ? null : await pointerOf(objects, id, size);
     if (pointer === null) return base;
     pointers.set(id, pointer);
     return { ...base, size: pointer.size, problem: lfsProblem(commonFolder, pointer) };
@@ -107,11 +104,7 @@ async function treeFiles(
     const id = idOf(ref);
     const pointer = pointers.get(id);
     if (pointer !== undefined) return openLfs(commonFolder, pointer, ref.path);
-    const object = await objects.read(id);
-    if (object.state === 'found' && object.type === 'blob') return object.content;
-    if (object.state === 'missing') throw problemError(missingObject(id), ref.path);
-    if (object.state === 'found') object.content.close();
-    throw problemError(damaged(id), ref.path);
+    return openBlob(objects, id, ref.path);
   }
 
   async function sha256(ref: FileRef): Promise<string> {
@@ -147,14 +140,4 @@ async function treeFiles(
 function idOf(ref: FileRef): string {
   if (ref.id === null) throw new Error(`${ref.path} was not listed by a commit.`);
   return ref.id;
-}
-
-function sizeProblem(id: string, size: ObjectSize): EntryProblem | null {
-  if (size === 'missing') return missingObject(id);
-  if (size === 'damaged') return damaged(id);
-  return size > registryDefaults.maxFileBytes ? tooLarge(size, registryDefaults.maxFileBytes) : null;
-}
-
-function damaged(id: string): EntryProblem {
-  return unreadable(`The object ${id} is damaged.`);
 }
