@@ -1,4 +1,4 @@
-import { area, InputError, type Mesh } from '@kinprint/mesh';
+import { area, crossingPairs, InputError, type Mesh } from '@kinprint/mesh';
 import { fromManifold, toManifold } from '../convert.ts';
 import { defaults } from '../defaults.ts';
 import { frameOf } from '../frame.ts';
@@ -12,28 +12,26 @@ import type { Applied, Change, Combined } from './types.ts';
 /**
  * The base without the removed pieces, with the added ones.
  *
- * Done twice: with the pieces as the differences left them, and with their parts free of films (`cleanParts`). The
- * first is exact, but cracks open where rounding keeps it from the base's surface; it is taken where it is as clean
- * as the second: the same number of shells and holes, and the same volume up to tolerance × surface.
+ * There are up to three ways. Faces glued (`gluedRemixes`), where that is possible, and the pieces as the differences
+ * left them are exact, but may open cracks or overlap where rounding keeps surfaces from coinciding; the pieces' parts
+ * free of films (`cleanParts`) cross the base's surface cleanly, but bend it by less than the tolerance. The first is
+ * taken that has as many shells and holes as the clean one, the same volume up to tolerance × surface, and no faces
+ * that cross; failing that, the one of these with fewest crossings.
  *
+ * @param glued null where faces cannot be glued
  * @throws InputError `combine-refused` when the kernel cannot take a piece
  */
 export function applyPieces(
   kernel: Kernel,
   base: Mesh,
   applied: readonly Applied[],
+  glued: Mesh | null,
   tolerance_mm: number,
 ): Omit<Combined, 'copied'> {
   const pieces = applied.map(({ piece }) => piece);
   const solids = (from: (piece: Change) => readonly Mesh[]) =>
     pieces.flatMap(piece => from(piece).map(mesh => ({ kind: piece.region.kind, mesh })));
   const noise_mm = defaults.offsetShare * tolerance_mm;
-  const exact = attempt(
-    kernel,
-    base,
-    solids(({ region }) => [region.mesh]),
-    noise_mm,
-  );
   const clean = attempt(
     kernel,
     base,
@@ -41,9 +39,29 @@ export function applyPieces(
     noise_mm,
   );
   const surface = pieces.reduce((sum, { region }) => sum + area(region.mesh), 0);
-  if (exact !== null && (clean === null || asClean(exact, clean, tolerance_mm * surface)))
-    return { mesh: exact, exact: true };
-  if (clean !== null) return { mesh: clean, exact: false };
+  const ways = [
+    () => (glued === null ? null : { mesh: glued, exact: true }),
+    () => {
+      const mesh = attempt(
+        kernel,
+        base,
+        solids(({ region }) => [region.mesh]),
+        noise_mm,
+      );
+      return mesh === null ? null : { mesh, exact: true };
+    },
+    () => (clean === null ? null : { mesh: clean, exact: false }),
+  ];
+  let best: { readonly result: Omit<Combined, 'copied'>; readonly crossings: number } | null = null;
+  for (const way of ways) {
+    const result = way();
+    if (result === null) continue;
+    if (result.exact && clean !== null && !asClean(result.mesh, clean, tolerance_mm * surface)) continue;
+    const crossings = crossingPairs(result.mesh).pairs.length / 2;
+    if (best === null || crossings < best.crossings) best = { result, crossings };
+    if (crossings === 0) break;
+  }
+  if (best !== null) return best.result;
   throw new InputError(
     'combine-refused',
     'The boolean kernel refuses one of the changes.',

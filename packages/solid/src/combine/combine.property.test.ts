@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { Mesh } from '@kinprint/mesh';
+import { crossingPairs, type Mesh } from '@kinprint/mesh';
 import { beforeAll, expect, it } from 'vitest';
 import '../../../../test/support/property-seed.ts';
 import { loadKernel, type Kernel } from '../kernel.ts';
@@ -125,6 +125,7 @@ it('random bosses and bores: conflicts, agreements and volume as constructed, pr
           plateVolume,
         );
         const shape = shapeOf(found.made.mesh);
+        expect(crossingPairs(found.made.mesh).pairs.length / 2).toBe(0);
         expect(shape).not.toBeNull();
         // Single precision at a size of 50 mm, over 5000 mm² of surface.
         expect(Math.abs(shape!.volume_mm3 - volume)).toBeLessThan(0.02);

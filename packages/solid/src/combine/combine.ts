@@ -1,11 +1,10 @@
 import type { Mesh } from '@kinprint/mesh';
-import { area } from '@kinprint/mesh';
 import { comesFirst } from '../difference/canonical-order.ts';
 import type { Kernel } from '../kernel.ts';
-import { measureShells } from '../shell-measure.ts';
-import { findShells } from '../shells.ts';
 import { applyPieces } from './apply.ts';
 import { appliedPieces } from './applied.ts';
+import { gluedRemixes } from './glued-remixes.ts';
+import { shapeOf } from './shape-of.ts';
 import type { Applied, Combined, Contact, Remix, RemixChanges, Take } from './types.ts';
 
 /**
@@ -29,9 +28,11 @@ export function combineSolids(
 ): Combined & { readonly applied: readonly Applied[] } {
   const applied = appliedPieces(changes, contact, chosen);
   const copied = sameAs(meshes, changes, contact, applied);
-  return copied === null
-    ? { ...applyPieces(kernel, meshes.base, applied, tolerance_mm), copied, applied }
-    : { mesh: meshes[copied], exact: true, copied, applied };
+  if (copied !== null) return { mesh: meshes[copied], exact: true, copied, applied };
+  const everything = changes.a.pieces.length + changes.b.pieces.length;
+  const apart = contact.conflicts.length === 0 && applied.length === everything;
+  const glued = apart ? gluedRemixes(meshes, tolerance_mm) : null;
+  return { ...applyPieces(kernel, meshes.base, applied, glued, tolerance_mm), copied, applied };
 }
 
 /** The input that the result is the same as, if any. */
@@ -51,9 +52,4 @@ function sameAs(
   const fit = (['a', 'b'] as const).filter(whole);
   if (fit.length < 2) return fit[0] ?? null;
   return comesFirst(shapeOf(meshes.a), shapeOf(meshes.b)) ? 'a' : 'b';
-}
-
-function shapeOf(mesh: Mesh) {
-  const volume_mm3 = measureShells(mesh, findShells(mesh)).reduce((sum, shell) => sum + shell.volume_mm3, 0);
-  return { mesh, volume_mm3, area_mm2: area(mesh) };
 }
