@@ -35,3 +35,4 @@ export type { Edit } from './write/value-at.ts';
 export { schemaLine, writeDocument, type DocumentComments } from './write/write-document.ts';
 export { licenseProblem, type LicenseProblem } from './license/license-problem.ts';
 export { okhManifest, okhVersion, type OkhContext } from './okh/okh-manifest.ts';
+export { mergeValues, type MergeClash, type MergePick } from './merge/merge-values.ts';
