@@ -109,3 +109,11 @@ export {
   type CombineWork,
 } from './combine/combine-files.ts';
 export type { CombineOutput, WrittenFormat } from './work/task.ts';
+export { combineVariants } from './combine/combine-variants.ts';
+export type {
+  CombinedPart,
+  CombineVariantsReport,
+  CombineVariantsRequest,
+  DocumentConflict,
+  VariantChoices,
+} from './combine/variants.ts';

@@ -39,5 +39,6 @@ export { billSpdx } from './bill/spdx.ts';
 export { billDate } from './bill/bill-date.ts';
 export { reusePlan, type ReusePlan } from './bill/reuse-plan.ts';
 export { reuseJson, reuseText, type ReuseReport } from './bill/reuse-text.ts';
-export { combineJson } from './combine/combine-json.ts';
+export { combineJson, combineVariantsJson } from './combine/combine-json.ts';
 export { combineText, type CombineNames } from './combine/combine-text.ts';
+export { combineVariantsText } from './combine/combine-variants-text.ts';

@@ -108,7 +108,7 @@ function derivationOf(parent: Parent, options: DeriveOptions, marks: readonly st
 }
 
 /** Everybody once, with all their roles, in the order of the parents. */
-function allAuthors(parents: readonly Parent[]): Author[] {
+export function allAuthors(parents: readonly Parent[]): Author[] {
   const all = new Map<string, Author>();
   for (const author of parents.flatMap(parent => parent.manifest.authors ?? [])) {
     const known = all.get(author.name);
@@ -161,7 +161,7 @@ const order = [
   'cautions',
 ] as const;
 
-function ordered(manifest: VariantDocument): VariantDocument {
+export function ordered(manifest: VariantDocument): VariantDocument {
   const entries = order.map(key => [key, manifest[key]] as const);
   return JSON.parse(JSON.stringify(Object.fromEntries(entries))) as VariantDocument;
 }

@@ -92,7 +92,12 @@ function checkRequest({ relation, scale, others }: DeriveRequest): void {
     throw wrong('Several parents make a combination.', 'Add --relation combination.');
 }
 
-async function parentOf(
+/**
+ * The revision that an address names, with its content.
+ *
+ * @throws InputError for an address that leads nowhere, content that cannot be had
+ */
+export async function parentOf(
   here: RegistryState,
   ownHistory: StateHistory,
   text: string,
@@ -141,8 +146,8 @@ async function parentOf(
   };
 }
 
-/** Where the new variant goes; its device must be there. */
-function targetOf(state: RegistryState, to: string, parent: string): string {
+/** Where the new variant goes; its device must be there. @throws InputError `address-bad`, `device-unknown` */
+export function targetOf(state: RegistryState, to: string, parent: string): string {
   const address = isId(to) ? `${parent.replace(/^[^:]*:/, '').split('/')[0]}/${to}` : to;
   const parsed = parseVariantAddress(address);
   if (parsed === null || parsed.source !== null)
@@ -160,7 +165,8 @@ function targetOf(state: RegistryState, to: string, parent: string): string {
   return address;
 }
 
-function noSource(name: string): Promise<OpenSourceRegistry> {
+/** Opens no other registry. */
+export function noSource(name: string): Promise<OpenSourceRegistry> {
   return Promise.reject(
     new InputError('source-unknown', `registry.yaml lists no source '${name}'.`, 'Add it under sources.'),
   );

@@ -18,7 +18,7 @@ import type { Derived } from './derive.ts';
 export async function writeVariant(root: string, folder: string, derived: Derived): Promise<void> {
   const place = path.join(root, folder);
   for (const name of [folder, ...derived.files.map(file => file.path)]) requirePortable(name);
-  if (isTaken(place)) throw exists(folder);
+  refuseTaken(root, folder);
   const beside = path.join(
     path.dirname(place),
     `.kinprint-derive-${process.pid}-${randomBytes(4).toString('hex')}`,
@@ -40,7 +40,7 @@ export async function writeVariant(root: string, folder: string, derived: Derive
         writeFileSync(target, await file.parent.content.files.bytes(ref), { flag: 'wx' });
       }
     }
-    if (isTaken(place)) throw exists(folder);
+    refuseTaken(root, folder);
     renameSync(beside, place);
   } finally {
     rmSync(beside, { recursive: true, force: true });
@@ -62,6 +62,11 @@ function exists(folder: string): InputError {
     'Choose another name; nothing is overwritten.',
     { file: folder },
   );
+}
+
+/** Nothing is overwritten. @throws InputError `variant-exists` */
+export function refuseTaken(root: string, folder: string): void {
+  if (isTaken(path.join(root, folder))) throw exists(folder);
 }
 
 /** An empty folder is free. */

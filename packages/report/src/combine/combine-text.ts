@@ -7,7 +7,7 @@ import type {
 } from '@kinprint/compare';
 import { alignmentText } from '../terminal/compare-text.ts';
 import { featureName } from '../terminal/feature-text.ts';
-import { columns, paints, row, wrap, type Style } from '../terminal/layout.ts';
+import { columns, paints, row, width, wrap, type Style } from '../terminal/layout.ts';
 import { clean, num, plural, point, signed, size } from '../terminal/words.ts';
 
 /** What the three were called. */
@@ -46,7 +46,7 @@ export function combineText(
     if (c.changes.length > listed)
       lines.push(`    … and ${c.changes.length - listed} more (all with --json)`);
   }
-  for (const conflict of c.conflicts) lines.push(...conflictLines(conflict, c, style));
+  for (const conflict of c.conflicts) lines.push(...conflictLines(conflict, c.changes, style));
   if (c.nearest !== null)
     say(
       'near',
@@ -134,7 +134,17 @@ const conflictWords = {
   'added-against-removed': 'one adds where the other removes',
 } as const;
 
-function conflictLines(conflict: CombineConflict, c: Combination, style: Style): string[] {
+/**
+ * One conflict, with what either side wanted.
+ *
+ * @param key what goes before its number, where several meshes have conflicts
+ */
+export function conflictLines(
+  conflict: CombineConflict,
+  all: readonly CombinedChange[],
+  style: Style,
+  key = '',
+): string[] {
   const { bounds_mm, changes, overlap_mm3, gap_mm, number, take } = conflict;
   const extent = bounds_mm.max.map((v, k) => v - bounds_mm.min[k as 0]) as [number, number, number];
   const say = (label: string, text: string) => row(label, text, style, 4, 9);
@@ -146,20 +156,22 @@ function conflictLines(conflict: CombineConflict, c: Combination, style: Style):
         : `they come within ${num(gap_mm)} mm`;
   const told = (ids: readonly string[]) =>
     ids
-      .flatMap(id => c.changes.find(change => change.id === id) ?? [])
+      .flatMap(id => all.find(change => change.id === id) ?? [])
       .map(intention)
       .join('; ');
+  const name = clean(`${key}${number}`);
+  const label = `conflict ${name}`;
   return [
     row(
-      `conflict ${number}`,
+      label,
       `${conflictWords[conflict.kind]}, at ${point(conflict.at_mm, 1)}, ${size(extent, 1)} mm; ${touch}`,
       style,
       2,
-      Math.max(11, `conflict ${number}`.length + 1),
+      Math.max(11, width(label) + 1),
     ),
     say('A', told(changes.a)),
     say('B', told(changes.b)),
-    say('take', take === null ? `open: ${number}=a, ${number}=b, ${number}=both or ${number}=none` : take),
+    say('take', take === null ? `open: ${name}=a, ${name}=b, ${name}=both or ${name}=none` : take),
   ];
 }
 

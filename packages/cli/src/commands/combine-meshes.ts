@@ -6,20 +6,14 @@ import { exit, type Io } from '../io.ts';
 import { stageLine } from '../stage-line.ts';
 import { writeOutput } from '../write-output.ts';
 import { readChoices } from './combine-choices.ts';
+import { meshOptions, type CombineFlags } from './combine-flags.ts';
 
-/** The options of `combine`, as commander gives them. */
-export interface CombineFlags {
-  readonly output?: string;
-  readonly take?: readonly string[];
-  readonly asPlaced: boolean;
-  readonly tolerance?: number;
-  readonly touch?: number;
-  readonly unit?: string;
-  readonly json: boolean;
-}
-
-/** `kinprint combine BASE REMIX_A REMIX_B`. */
-export async function combineCommand(names: CombineNames, flags: CombineFlags, io: Io): Promise<number> {
+/** `kinprint combine BASE REMIX_A REMIX_B` for mesh files. */
+export async function combineMeshesCommand(
+  names: CombineNames,
+  flags: CombineFlags,
+  io: Io,
+): Promise<number> {
   const choices = readChoices(flags.take ?? []);
   const absolute = (name: string) => path.resolve(io.cwd, name);
   const paths = { base: absolute(names.base), a: absolute(names.a), b: absolute(names.b) };
@@ -37,12 +31,7 @@ export async function combineCommand(names: CombineNames, flags: CombineFlags, i
   const stage = stageLine(io);
   stage.at('combining');
   const work = combineFiles(combineEntries(paths), names, {
-    options: {
-      asPlaced: flags.asPlaced,
-      choices,
-      ...(flags.tolerance === undefined ? {} : { tolerance_mm: flags.tolerance }),
-      ...(flags.touch === undefined ? {} : { touch_mm: flags.touch }),
-    },
+    options: { ...meshOptions(flags), choices },
     format,
     read: readAlike(flags.unit === undefined ? {} : { unit: flags.unit as Unit }),
   });

@@ -1,0 +1,57 @@
+import type { Combination, CombineMeshOptions } from '@kinprint/compare';
+import type { Part } from '@kinprint/manifest';
+import type { ReadOptions } from '@kinprint/mesh';
+import { entryOf } from '../state/entries.ts';
+import { combineFiles } from './combine-files.ts';
+import { meshChoices } from './document-choices.ts';
+import { meshFile, meshKey, type SideContent } from './side-content.ts';
+import type { PartOrigin, VariantChoices } from './variants.ts';
+
+type Sides<T> = Readonly<Record<'base' | 'a' | 'b', T>>;
+
+/** The mesh of a part, decided as far as files alone decide it. */
+export interface PartMesh {
+  readonly from: PartOrigin;
+  readonly combination: Combination | null;
+  /** Of a combined mesh with every conflict settled. */
+  readonly bytes: Uint8Array | null;
+}
+
+/**
+ * Where the mesh of a part that all three have, or two, comes from; solids are combined where both changed it.
+ * Null where it cannot be said: both added the part, each with a mesh of its own.
+ *
+ * @throws InputError what keeps meshes from being read or combined
+ */
+export async function partMesh(
+  sides: Sides<SideContent>,
+  parts: Sides<Part | undefined>,
+  choices: VariantChoices,
+  options: Omit<CombineMeshOptions, 'choices'>,
+): Promise<PartMesh | null> {
+  const plain = (from: PartOrigin): PartMesh => ({ from, combination: null, bytes: null });
+  const { base, a, b } = parts;
+  if (a === undefined || b === undefined) return plain(a === undefined ? 'b' : 'a');
+  const [first, second] = [meshKey(sides.a, a), meshKey(sides.b, b)];
+  const was = base === undefined ? null : meshKey(sides.base, base);
+  if (first === second) return plain(first === was ? 'base' : 'both');
+  if (first === was) return plain('b');
+  if (second === was) return plain('a');
+  if (base === undefined) return null;
+
+  const all = { base, a, b };
+  const entry = (side: 'base' | 'a' | 'b') =>
+    entryOf(sides[side].parent.content.files, meshFile(sides[side], all[side]).ref);
+  const name = (side: 'base' | 'a' | 'b') => `${sides[side].parent.address}/${all[side].mesh}`;
+  const read = ({ unit }: Part): ReadOptions => (unit === undefined ? {} : { unit });
+  const { combination, bytes } = await combineFiles(
+    { base: await entry('base'), a: await entry('a'), b: await entry('b') },
+    { base: name('base'), a: name('a'), b: name('b') },
+    {
+      options: { ...options, choices: meshChoices(choices, base.id) },
+      format: /\.3mf$/i.test(base.mesh) ? '3mf' : 'stl',
+      read: { base: read(base), a: read(a), b: read(b) },
+    },
+  );
+  return { from: 'combined', combination, bytes };
+}
