@@ -1,7 +1,7 @@
 /// <reference types="../../packages/manifest/src/license/spdx-expression-parse.d.ts" />
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import parse from 'spdx-expression-parse';
@@ -201,6 +201,26 @@ describe('documents', () => {
       }
     },
   );
+
+  it('of a letter stay the same when the next one is recorded', { timeout: 60_000 }, async () => {
+    const clone = path.join(folder, 'growing');
+    execFileSync('git', ['clone', '-q', '--no-hardlinks', demo, clone]);
+    const args = [
+      'credits',
+      'utensil-cuff/left-62@A',
+      '--repo',
+      'https://example.org/group/cuffs',
+      '--format',
+      'spdx',
+    ];
+    const before = (await runCli(args, clone)).out;
+    expect(before).toMatch(
+      /git\+https:\/\/example\.org\/group\/cuffs@[0-9a-f]{40}#devices\/utensil-cuff\/left-62"/,
+    );
+    // What lies there now is another content: the letter is read from history.
+    writeFileSync(path.join(clone, 'devices/utensil-cuff/left-62/notes.txt'), 'More.');
+    expect((await runCli(args, clone)).out).toBe(before);
+  });
 
   it(
     'say where the files of a letter can be had, when the registry is published',

@@ -35,6 +35,7 @@ export async function billOf(
     const revision = await revisionOf(work, node, await nodeContent(state, history, works, node), hashes);
     revisions.push({
       ...revision,
+      ...(await recordedAt(history, revision)),
       guessed: works.guessed.includes(each),
       objections: objections.get(each) ?? [],
     });
@@ -89,6 +90,27 @@ function lineageOf(
       ids.add(link.to);
     }
   return { ids: [...ids], links };
+}
+
+/**
+ * The commit that holds a letter also where its files were read from the working copy, so that the bill of a letter stays
+ * the same when the next one is recorded.
+ */
+async function recordedAt(
+  history: StateHistory,
+  {
+    address,
+    letter,
+    digest,
+    folder,
+    commit,
+    url,
+  }: Pick<BillRevision, 'address' | 'letter' | 'digest' | 'folder' | 'commit' | 'url'>,
+): Promise<Partial<Pick<BillRevision, 'folder' | 'commit'>>> {
+  const needed = url !== null && commit === null && folder !== null && !address.includes(':');
+  if (!needed || letter === null || digest === null) return {};
+  const found = await (await history.open())?.find({ letter, digest }, folder);
+  return found?.found === true ? { folder: found.content.folder, commit: found.content.commit } : {};
 }
 
 async function revisionOf(
