@@ -28,6 +28,9 @@ kinprint('compare', '--repo', repository, 'rev-A..rev-B');
 heading('The right shell came back turned and elsewhere in space. What is new in it?');
 kinprint('compare', '--repo', repository, `rev-A:${shell}`, `rev-B:${shell}`);
 
+heading('What does that look like?');
+kinprint('picture', '--repo', repository, `rev-B:${shell}`, '--against', `rev-A:${shell}`, '-o', 'demo/change.png');
+
 heading('A registry: manifests, letters, lineage');
 make('Making the registry', 'tools/demo/registry/make-registry.ts', registry);
 say(
@@ -60,6 +63,8 @@ say(
   '    the same figures for a program',
   `npx kinprint lineage utensil-cuff/left-62 --ancestors --registry ${registry}`,
   '    where one variant comes from',
+  'open demo/change.png',
+  '    before and after, with what was added and removed',
   'open demo/lineage.svg',
   '    the picture of the whole family',
   'npx kinprint compare --repo PATH-TO-YOUR-OWN-MESHES HEAD~1..HEAD',

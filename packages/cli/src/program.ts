@@ -10,6 +10,7 @@ import { addKin } from './program/kin.ts';
 import { addLineage } from './program/lineage.ts';
 import { addDerive } from './program/derive.ts';
 import { addMeasure } from './program/measure.ts';
+import { addPicture } from './program/picture.ts';
 import { addRecord } from './program/record.ts';
 import { addShow } from './program/show.ts';
 import { addStart } from './program/start.ts';
@@ -41,6 +42,7 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addMeasure(program, io, settle);
   addCompare(program, io, settle);
   addCombine(program, io, settle);
+  addPicture(program, io, settle);
   addCheck(program, io, settle);
   addAudit(program, io, settle);
   addCredits(program, io, settle);

@@ -1,6 +1,6 @@
 import { type Measurement, type Mesh, type Note, seamClosed, transformMesh } from '@kinprint/mesh';
 import type { CarriedBodies } from './bodies/compare-bodies.ts';
-import type { Alignment, Comparison, Deviation, Region, Side, Verdict } from './comparison.ts';
+import type { Alignment, Comparison, Deviation, Side, Verdict } from './comparison.ts';
 import { compareDefaults } from './defaults.ts';
 import { deviationAcross } from './deviation/deviation.ts';
 import { featureChanges } from './features/changes.ts';
@@ -16,6 +16,14 @@ import { chordNote, crossingNote, holeNote, tessellationNote, turnedNote } from 
 export interface Measured {
   readonly mesh: Mesh;
   readonly measurement: Measurement;
+}
+
+/** The solids that a comparison looked at, all in the frame of AFTER. */
+export interface ComparedShapes {
+  /** BEFORE, carried into the frame of AFTER; body by body where bodies moved by themselves. */
+  readonly carried: Mesh;
+  /** The closed surface of each of the comparison's `regions`, in the same order. */
+  readonly regions: readonly Mesh[];
 }
 
 /** One side whose measurement may still be going on in another thread; asked for once it is needed. */
@@ -43,6 +51,8 @@ export interface CompareOptions {
  *
  * @param findMaterial the booleans; called only when material changed
  * @param helpers other threads that may do parts of it; the result is the same, to the last bit
+ * @param keep takes the solids that were compared; not called where BEFORE was not carried anywhere: the triangles are
+ *   the same, or no alignment was found
  * @throws nothing for unsound meshes: what cannot be said is null, with a note
  */
 export async function compareMeshes(
@@ -51,6 +61,7 @@ export async function compareMeshes(
   after: Measured | Measuring,
   options: CompareOptions = {},
   helpers: Helpers = alone,
+  keep: (shapes: ComparedShapes) => void = () => undefined,
 ): Promise<Comparison> {
   const tolerance_mm = options.tolerance_mm ?? pairTolerance(before.mesh, after.mesh);
   const asPlaced = options.asPlaced ?? false;
@@ -98,6 +109,7 @@ export async function compareMeshes(
     }
     notes.push(...turnedNote(alignment));
     const carried = bodies?.carried ?? transformMesh(before.mesh, alignment.matrix);
+    keep({ carried, regions: [] });
     const [treeBefore, treeAfter] = await both(helpers.tree, [carried, after.mesh]);
     const gap = await deviationAcross(carried, after.mesh, { tolerance_mm, treeBefore, treeAfter }, helpers);
     const reshaped = aligned === 'reworked' || aligned === 'replaced';
@@ -159,11 +171,14 @@ export async function compareMeshes(
       ...crossingNote(of.before, of.after),
       ...chordNote(told, pairDiagonal(before.mesh, after.mesh)),
     );
-    const regions: Region[] = material.regions
-      .map((piece, _, { length }) =>
-        describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features, length),
-      )
-      .sort((p, q) => q.volume_mm3 - p.volume_mm3);
+    const described = material.regions
+      .map((piece, _, { length }) => ({
+        region: describePiece(piece, piece.kind === 'added' ? treeBefore : treeAfter, features, length),
+        mesh: piece.mesh,
+      }))
+      .sort((p, q) => q.region.volume_mm3 - p.region.volume_mm3);
+    const regions = described.map(({ region }) => region);
+    keep({ carried, regions: described.map(({ mesh }) => mesh) });
     const volume = { ...draft.volume, added_mm3: material.added_mm3, removed_mm3: material.removed_mm3 };
     return {
       ...told,

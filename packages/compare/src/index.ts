@@ -2,7 +2,13 @@ export * from './comparison.ts';
 export * from './defaults.ts';
 export * from './trees/types.ts';
 export { align, type AlignOptions, type AlignResult } from './align/align.ts';
-export { compareMeshes, type CompareOptions, type Measured, type Measuring } from './compare.ts';
+export {
+  compareMeshes,
+  type ComparedShapes,
+  type CompareOptions,
+  type Measured,
+  type Measuring,
+} from './compare.ts';
 export { relateShapes, type RelateOptions, type ShapeRelation } from './relate-shapes.ts';
 export { matchedShare, surfacePoints, type SurfacePoints } from './deviation/matched-share.ts';
 export {

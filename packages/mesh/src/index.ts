@@ -4,6 +4,7 @@ export * from './bytes.ts';
 export * from './measurement.ts';
 export * from './transform/transform-mesh.ts';
 export * from './transform/concatenate.ts';
+export { faceNormals, type FaceNormals } from './face-normals.ts';
 export { faceAdjacency } from './topology/face-adjacency.ts';
 export { readMesh, type ReadOptions } from './read/read-mesh.ts';
 export { millimetersPer } from './read/units.ts';

@@ -88,6 +88,8 @@ export { kinIndex, nearestPrints, type KinIndex, type Neighbor } from './kin/kin
 export { findKin, type Candidate, type KinFound, type Relative } from './kin/find-kin.ts';
 export { verifyKin, type KinRelation, type Kinship } from './kin/verify-kin.ts';
 export type { KinPlace } from './kin/registered-parts.ts';
+export { namedParts, type NamedPart } from './kin/named-parts.ts';
+export { wholeMesh } from './work/whole-mesh.ts';
 export { publishedAt, showOkh } from './show/show-okh.ts';
 export {
   auditRegistry,

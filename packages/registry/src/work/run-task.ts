@@ -4,6 +4,7 @@ import {
   relateShapes,
   shapeSummary,
   treeDefaults,
+  type ComparedShapes,
   type FileSummary,
 } from '@kinprint/compare';
 import {
@@ -157,19 +158,26 @@ async function measureAll(
 }
 
 async function compare(
-  { before, after, options }: Extract<Task, { kind: 'compare' }>,
+  {
+    before,
+    after,
+    options,
+    beforeOptions = options,
+    shapes: wanted = false,
+  }: Extract<Task, { kind: 'compare' }>,
   { crew, booleans }: Means,
 ): Promise<PairComparison> {
-  const from = ofSide('before', () => toMeasure(before, options, crew));
+  const from = ofSide('before', () => toMeasure(before, beforeOptions, crew));
   const to = ofSide('after', () => toMeasure(after, options, crew));
   if (crew !== null && isLarge(crew, from, to))
-    return compareWith({ crew, booleans }, shared(from), shared(to), options);
+    return compareWith({ crew, booleans }, shared(from), shared(to), options, wanted);
   const [first, second] = [from, to].map(task => ({
     mesh: task.object.mesh,
     measurement: measureTask(task),
   }));
-  const comparison = await compareMeshes(booleans.find, first, second, options);
-  return { comparison, measurements: [first.measurement, second.measurement] };
+  const held = keeper(wanted, first.mesh, second.mesh);
+  const comparison = await compareMeshes(booleans.find, first, second, options, undefined, held.keep);
+  return { comparison, measurements: [first.measurement, second.measurement], shapes: held.shapes() };
 }
 
 /** Other threads measure while this one aligns; then all do what is left. */
@@ -178,11 +186,27 @@ async function compareWith(
   from: MeasureTask,
   to: MeasureTask,
   options: PairOptions,
+  wanted: boolean,
 ): Promise<PairComparison> {
   const first = { mesh: from.object.mesh, ...offerMeasuring(crew, from) };
   const second = { mesh: to.object.mesh, ...offerMeasuring(crew, to) };
-  const comparison = await compareMeshes(booleans.find, first, second, options, crewHelpers(crew));
-  return { comparison, measurements: [await first.measurement(), await second.measurement()] };
+  const held = keeper(wanted, first.mesh, second.mesh);
+  const comparison = await compareMeshes(booleans.find, first, second, options, crewHelpers(crew), held.keep);
+  const measurements = [await first.measurement(), await second.measurement()] as const;
+  return { comparison, measurements, shapes: held.shapes() };
+}
+
+/** Holds what a comparison looked at, where that is wanted. */
+function keeper(
+  wanted: boolean,
+  before: Mesh,
+  after: Mesh,
+): { readonly keep: (shapes: ComparedShapes) => void; readonly shapes: () => PairComparison['shapes'] } {
+  let kept: Partial<ComparedShapes> = {};
+  return {
+    keep: shapes => (kept = shapes),
+    shapes: () => (wanted ? { ...kept, before, after } : null),
+  };
 }
 
 function isHuge({ object }: MeasureTask): boolean {

@@ -3,6 +3,7 @@ import type {
   Alignment,
   Combination,
   CombineMeshOptions,
+  ComparedShapes,
   CompareOptions,
   Comparison,
   FileSummary,
@@ -50,6 +51,8 @@ export interface PairComparison {
   readonly comparison: Comparison;
   /** Of BEFORE and AFTER. */
   readonly measurements: readonly [Measurement, Measurement];
+  /** What was compared, where it was asked for; see there for `carried`. */
+  readonly shapes: (Partial<ComparedShapes> & { readonly before: Mesh; readonly after: Mesh }) | null;
 }
 
 /** What the alignment of two files alone tells: much cheaper than a comparison. */
@@ -89,7 +92,11 @@ export type Task =
       readonly kind: 'compare';
       readonly before: FileInput;
       readonly after: FileInput;
+      /** How BEFORE is read, where it is of another unit. */
+      readonly beforeOptions?: PairOptions;
       readonly options: PairOptions;
+      /** Whether the result holds the solids. */
+      readonly shapes?: boolean;
     }
   | {
       readonly kind: 'relate';
