@@ -16,19 +16,8 @@ import {
 } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { writeOutput } from '../write-output.ts';
+import type { PictureFlags } from './picture-flags.ts';
 import { openPictured, type Pictured } from './pictured.ts';
-
-/** The options of `picture`, as commander gives them. */
-export interface PictureFlags {
-  readonly against?: string;
-  readonly output: string;
-  readonly size?: readonly [number, number];
-  readonly from?: string;
-  readonly repo?: string;
-  readonly registry?: string;
-  readonly unit?: string;
-  readonly json: boolean;
-}
 
 /** `kinprint picture MESH|VARIANT[/PART] [--against BEFORE]`. */
 export async function pictureCommand(mesh: string, flags: PictureFlags, io: Io): Promise<number> {

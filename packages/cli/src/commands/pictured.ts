@@ -19,7 +19,7 @@ import {
 } from '@kinprint/registry';
 import type { Io } from '../io.ts';
 import { registryFolder } from '../registry-folder.ts';
-import type { PictureFlags } from './picture.ts';
+import type { PictureFlags } from './picture-flags.ts';
 import { tellUnusable } from './tell-unusable.ts';
 
 /** A mesh to be drawn. */

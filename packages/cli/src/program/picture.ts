@@ -1,5 +1,5 @@
 import { InvalidArgumentError, Option, type Command } from 'commander';
-import type { PictureFlags } from '../commands/picture.ts';
+import type { PictureFlags } from '../commands/picture-flags.ts';
 import type { Io } from '../io.ts';
 import { unitOption } from './options.ts';
 import type { Settle } from './settle.ts';

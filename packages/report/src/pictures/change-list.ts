@@ -2,7 +2,7 @@ import type { Comparison } from '@kinprint/compare';
 import { alignmentText } from '../terminal/compare-text.ts';
 import { num, plural, signed } from '../terminal/words.ts';
 import { bubble, drawBubble } from './call-outs.ts';
-import type { ChangedPlace } from './change-picture.ts';
+import type { ChangedPlace } from './change-words.ts';
 import { colors } from './colors.ts';
 import { fitLettering, letteringWidth, wrapLettering } from './lettering.ts';
 import { swatch } from './marks.ts';

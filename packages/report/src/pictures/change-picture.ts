@@ -7,7 +7,7 @@ import { cameraFor, type Camera } from './camera.ts';
 import { drawChangeList } from './change-list.ts';
 import { cellAt, drawDeviation, drawSide, gridOf, inner, type Side } from './change-panels.ts';
 import { planChange } from './change-plan.ts';
-import { regionWords, type RegionWords } from './change-words.ts';
+import { regionWords, type ChangedPlace } from './change-words.ts';
 import { colors } from './colors.ts';
 import { pictureDefaults } from './defaults.ts';
 import { threeQuarter } from './directions.ts';
@@ -32,12 +32,6 @@ export interface ChangeSubject {
     /** The surfaces of `comparison.regions`, in their order. */
     readonly regions?: readonly Mesh[];
   };
-}
-
-/** One numbered piece of a change. */
-export interface ChangedPlace extends RegionWords {
-  readonly number: number;
-  readonly kind: 'added' | 'removed';
 }
 
 export interface ChangePicture {

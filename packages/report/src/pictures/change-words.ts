@@ -12,6 +12,12 @@ export interface RegionWords {
   readonly amount: string;
 }
 
+/** One numbered piece of a change. */
+export interface ChangedPlace extends RegionWords {
+  readonly number: number;
+  readonly kind: 'added' | 'removed';
+}
+
 /** The words of a region: the feature that changed with it where there is one, else what it is near to, else its size. */
 export function regionWords(region: Region, { features }: Comparison): RegionWords {
   const sign = region.kind === 'added' ? '+' : '−';

@@ -1,0 +1,11 @@
+/** The options of `picture`, as commander gives them. */
+export interface PictureFlags {
+  readonly against?: string;
+  readonly output: string;
+  readonly size?: readonly [number, number];
+  readonly from?: string;
+  readonly repo?: string;
+  readonly registry?: string;
+  readonly unit?: string;
+  readonly json: boolean;
+}
