@@ -24,9 +24,10 @@ export function addRecord(program: Command, io: Io, settle: Settle): void {
     .addHelpText(
       'after',
       `
-The letter is the next one that no branch or tag here, fetched ones included, gave to
-other content. Refuses (exit code 1) when kinprint check finds errors in the variant. Commits the
-variant's folder alone, without hooks and signatures; what else is staged stays so.`,
+The letter is the next one that no branch or tag here, fetched ones included,
+gave to other content. Refuses (exit code 1) when kinprint check finds errors in
+the variant. Commits the variant's folder alone, without hooks and signatures;
+what else is staged stays so.`,
     )
     .action(async (variant: string, options: RecordFlags) => {
       const { recordCommand } = await import('../commands/record.ts');
