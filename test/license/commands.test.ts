@@ -1,45 +1,15 @@
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Credits } from '@kinprint/license';
-import type { RegistryAudit } from '@kinprint/registry';
+import { afterAll, describe, expect, it } from 'vitest';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { smallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
 import { recordByHand } from '../check/support.ts';
 import { runCli } from '../support/run-cli.ts';
-import { objections } from '../support/schemas.ts';
+import { audited, found } from './support.ts';
 
-const demo = path.join(mkdtempSync(path.join(tmpdir(), 'kinprint-audit-')), 'registry');
-beforeAll(async () => makeRegistry(demo), 180_000);
-afterAll(() => {
-  removeTemporaryFolders();
-  rmSync(path.dirname(demo), { recursive: true, force: true });
-});
+afterAll(removeTemporaryFolders);
 
 const shell = plateWithHoles(40, 20, 5, [{ x: 8, y: 6, r: 1.5, sides: 32 }]);
 const wider = plateWithHoles(44, 20, 5, [{ x: 8, y: 6, r: 1.5, sides: 32 }]);
-
-/** Runs an audit for people and for programs; both outputs keep their form. */
-async function audited(
-  folder: string,
-  ...args: string[]
-): Promise<{ code: number; report: RegistryAudit; text: string }> {
-  const { code, out, err } = await runCli(['audit', '--json', ...args], folder);
-  expect(err).toBe('');
-  const report = JSON.parse(out) as RegistryAudit;
-  expect(objections('audit', report)).toEqual([]);
-  const { out: text } = await runCli(['audit', ...args], folder);
-  for (const line of text.split('\n')) expect([...line].length, line).toBeLessThanOrEqual(80);
-  expect(text.replace(/\s+/g, ' ')).toContain('This is no legal advice.');
-  return { code, report, text };
-}
-
-const found = (report: RegistryAudit): string[] =>
-  report.works.flatMap(w => w.findings.map(f => `${f.work} ${f.severity} ${f.code}`));
 
 /** `left` by Robin under the license, recorded as A, and `right` that came from it as the lines say. */
 async function pair(license: string, right: string, registryLines = '') {
@@ -177,69 +147,4 @@ describe('kinprint audit', () => {
     const { code, err } = await runCli(['audit', 'cuff/lef'], folder);
     expect([code, err]).toEqual([2, expect.stringContaining('Did you mean cuff/left')]);
   });
-});
-
-describe('the demo registry', () => {
-  it(
-    'has a forgotten origin, found by its shape; declared and credited, nothing is left',
-    { timeout: 180_000 },
-    async () => {
-      const before = await audited(demo, 'pen-cuff/right-64');
-      expect(before.code).toBe(1);
-      expect(before.text.replace(/\s+/g, ' ')).toContain(
-        'the same shape after scaling by 1.1; the lineage does not say so.',
-      );
-      expect(new Set(found(before.report).map(text => text.split(' ')[2]))).toEqual(
-        new Set(['undeclared-relative']),
-      );
-      const file = path.join(demo, 'devices/pen-cuff/right-64/variant.yaml');
-      const original = readFileSync(file, 'utf8');
-      const mended = original
-        .replace('license: CC-BY-4.0', 'license: CC-BY-SA-4.0')
-        .replace(
-          /^authors:\n/m,
-          'authors:\n  - name: Mira Oakfield\n  - name: Jonah Pellbrook\n  - name: Ines Farrowgate\n',
-        )
-        .replace(
-          /^parts:\n/m,
-          'derivations:\n  - from: utensil-cuff/right-58@B\n    relation: remix\n    changes: Shell scaled by 1.1, sleeve for pens.\n  - from: utensil-cuff/right-62@A\n    relation: combination\n    changes: Leaf taken.\nparts:\n',
-        );
-      expect(mended).not.toBe(original);
-      writeFileSync(file, mended);
-      const after = await audited(demo, 'pen-cuff/right-64');
-      writeFileSync(file, original);
-      expect([after.code, found(after.report)]).toEqual([0, []]);
-      execFileSync('git', ['-C', demo, 'diff', '--quiet']);
-    },
-  );
-
-  it('credits for the combination name everybody across three generations', { timeout: 60_000 }, async () => {
-    const { code, out } = await runCli(['credits', 'utensil-cuff/left-58-rib-quick', '--json'], demo);
-    const told = JSON.parse(out) as Credits;
-    expect([code, objections('credits', told)]).toEqual([0, []]);
-    expect(Math.max(...told.from.map(entry => entry.generation))).toBe(3);
-    for (const format of ['text', 'markdown', 'html', 'label']) {
-      const text = (
-        await runCli(['credits', 'utensil-cuff/left-58-rib-quick', '--format', format], demo)
-      ).out.replace(/\s+/g, ' ');
-      for (const name of [
-        'Mira Oakfield',
-        'Jonah Pellbrook',
-        'Teo Lindqvale',
-        'Sanna Brightmoor',
-        'CC-BY-SA-4.0',
-      ])
-        expect(text, format).toContain(name);
-    }
-  });
-
-  it(
-    'authors who came later are not owed to who built on an earlier letter',
-    { timeout: 60_000 },
-    async () => {
-      // Jonah joined at right-58@B; the quick strap came from right-58@A.
-      const { report } = await audited(demo, 'utensil-cuff/right-58-quick-strap', '--no-shapes');
-      expect([found(report), report.guessed]).toEqual([[], []]);
-    },
-  );
 });

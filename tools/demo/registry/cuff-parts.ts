@@ -9,11 +9,13 @@ import {
   gripPad,
   hingeLeaf,
   hingeLeafDefaults,
+  palmRest,
   snapClip,
   strapBuckle,
   utensilSleeve,
   type CuffShellParams,
   type HingeLeafParams,
+  type PalmRestParams,
   type StrapBuckleParams,
 } from '../shapes/index.ts';
 
@@ -133,6 +135,22 @@ export function padPart(kernel: Kernel): MadePart {
       print: { ...strong, walls: 2, infill_percent: 15, notes: 'Print slowly; the material is soft.' },
     },
     mesh: buildMesh(kernel, gripPad()),
+  };
+}
+
+/** A soft rest whose author allows copies and no changes. */
+export function restPart(kernel: Kernel, params: Partial<PalmRestParams> = {}): MadePart {
+  return {
+    part: {
+      id: 'rest',
+      title: 'Palm rest',
+      mesh: 'parts/rest.stl',
+      material: 'tpu',
+      hand: 'both',
+      license: 'CC-BY-ND-4.0',
+      print: { ...strong, walls: 3, infill_percent: 20, notes: 'Print slowly; the material is soft.' },
+    },
+    mesh: buildMesh(kernel, palmRest(params)),
   };
 }
 

@@ -14,6 +14,7 @@ import { writeStlBinary, writeThreeMf } from '@kinprint/mesh';
 import { readRegistry, recordVariant, startRegistry, workingFiles } from '@kinprint/registry';
 import { loadKernel } from '@kinprint/solid';
 import { gitIn, identity, isolated, type Git } from '../git.ts';
+import { clubSteps } from './club.ts';
 import { mistakes } from './mistakes.ts';
 import { mira, wim } from './people.ts';
 import { devices, registry, steps, type Recording } from './scenario.ts';
@@ -50,7 +51,7 @@ async function make(target: string, home: string): Promise<void> {
 
   const kernel = await loadKernel();
   const digests = new Map<string, Digest>();
-  for (const step of steps(kernel)) {
+  for (const step of [...steps(kernel), ...clubSteps(kernel)]) {
     switch (step.kind) {
       case 'branch':
         git(['checkout', '--quiet', '-b', step.name, step.at]);
@@ -95,6 +96,7 @@ async function record(target: string, step: Recording, digests: Map<string, Dige
     for (const source of part.source ?? [])
       write(target, `${folder}/${source}`, `The shell is built from parameters in this demo's own script.\n`);
   }
+  for (const [name, text] of Object.entries(step.files ?? {})) write(target, `${folder}/${name}`, text);
   write(
     target,
     `${folder}/variant.yaml`,

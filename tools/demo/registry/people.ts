@@ -18,3 +18,7 @@ export const ines = person('Ines Farrowgate', 'ines');
 export const jonah = person('Jonah Pellbrook', 'jonah');
 /** Came later, and forgot to say where a shape was from. */
 export const wim = person('Wim Hazelgard', 'wim');
+/** Draws soft things for hands, and lets nobody change them. */
+export const livia = person('Livia Marchbank', 'livia');
+/** Prints for a club of parents, in a hurry. */
+export const oskar = person('Oskar Tannefield', 'oskar');

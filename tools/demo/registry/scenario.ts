@@ -17,7 +17,7 @@ import { ines, jonah, mira, sanna, teo, wim, type Person } from './people.ts';
 export interface From {
   readonly from: string;
   readonly relation: 'remix' | 'mirror' | 'rescale' | 'combination' | 'copy';
-  readonly changes: string;
+  readonly changes?: string;
 }
 
 /** One letter of a variant as it is to be recorded. */
@@ -31,6 +31,8 @@ export interface Recording {
   readonly manifest: Omit<VariantDocument, 'kinprint' | 'parts' | 'derivations' | 'revisions'>;
   readonly derivations?: readonly From[];
   readonly parts: readonly MadePart[];
+  /** More files of the variant's folder, by name. */
+  readonly files?: Readonly<Record<string, string>>;
 }
 
 export type Step =
@@ -77,6 +79,16 @@ export const devices: Readonly<Record<string, DeviceDocument>> = {
       'Not load rated, and it softens in hot water, a dishwasher or a hot car.',
     ],
   },
+  'palm-rest': {
+    kinprint: 'device/1',
+    title: 'Palm rest',
+    purpose: 'Pads the palm below a strap or a cuff.',
+    body_measure: 'hand-breadth',
+    cautions: [
+      'Not a medical device. Have an occupational therapist or another licensed clinician look at fit and use.',
+      'Check the skin after the first minutes, then hours, then daily; wash the soft print often.',
+    ],
+  },
   'pen-cuff': {
     kinprint: 'device/1',
     title: 'Pen cuff',
@@ -89,7 +101,7 @@ export const devices: Readonly<Record<string, DeviceDocument>> = {
   },
 };
 
-const hardware: readonly Hardware[] = [
+export const hardware: readonly Hardware[] = [
   {
     id: 'hinge-screw',
     title: 'Socket head cap screw for the hinge',
@@ -118,10 +130,10 @@ const hardware: readonly Hardware[] = [
   { id: 'strap', title: 'Hook and loop strap, 20 mm wide', quantity: 0.3, unit: 'm', unit_cost: { value: 2.4, currency: 'EUR' } },
 ];
 
-const by = ({ name }: Person, ...roles: NonNullable<Author['roles']>): Author => ({ name, roles });
-const first = by(mira, 'conceptualization', 'x-mechanical-design');
-const watched = by(jonah, 'x-clinical-advice');
-const fit = (base_mm: number): Fit => ({
+export const by = ({ name }: Person, ...roles: NonNullable<Author['roles']>): Author => ({ name, roles });
+export const first = by(mira, 'conceptualization', 'x-mechanical-design');
+export const watched = by(jonah, 'x-clinical-advice');
+export const fit = (base_mm: number): Fit => ({
   body_measure: 'hand-breadth',
   base_mm,
   scales: { least: 0.95, most: 1.1, step: 0.05 },

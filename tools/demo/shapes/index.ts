@@ -3,6 +3,7 @@ export * from './cuff-shell.ts';
 export * from './grip-pad.ts';
 export * from './hinge-leaf.ts';
 export * from './outline.ts';
+export * from './palm-rest.ts';
 export * from './snap-clip.ts';
 export * from './solid.ts';
 export * from './strap-buckle.ts';

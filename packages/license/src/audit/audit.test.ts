@@ -98,6 +98,22 @@ describe('far up the lineage', () => {
     ]);
   });
 
+  it('a letter that says by itself what it came from is not judged by what its earlier ones did', () => {
+    const nd = 'CC-BY-ND-4.0';
+    const works: Works = {
+      works: [work('v@B', nd, ['A']), work('v@A', nd, ['A']), work('u', nd, ['A'])],
+      descents: [
+        descent('v@B', 'v@A', 'revision', { restated: true }),
+        descent('v@B', 'u', 'copy', { shape: 'unchanged' }),
+        descent('v@A', 'u', 'copy', { shape: 'changed' }),
+      ],
+    };
+    expect(codes(works)).toEqual([]);
+    expect(
+      codes({ ...works, descents: [descent('v@B', 'v@A', 'revision'), ...works.descents.slice(1)] }),
+    ).toContain('error no-derivatives');
+  });
+
   it('says when an ancestor is not at hand', () => {
     expect(codes(chain([work('b', sa, ['A']), work('a', null, [], { known: false })]))).toEqual([
       'ask ancestor-unknown',

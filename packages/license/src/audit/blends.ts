@@ -75,7 +75,7 @@ function broughtBy(
   policy: LicensePolicy,
 ): [string, string][] {
   const older = graph.works.get(link.to);
-  if (older === undefined) return [];
+  if (older === undefined || link.restated === true) return [];
   const level = levelOf(link, policy);
   if (level === 'collected' || link.interfaceOnly === true) return [];
   const held = [...(bags.get(link.to) ?? [])].filter(([license]) => {

@@ -17,7 +17,8 @@ export function higher(a: Level, b: Level): Level {
 export function levelOf(link: Link, policy: LicensePolicy): Level {
   const { relation, under: shape, collected } = link;
   if (relation === 'revision') return 'none';
-  if (relation === 'combination') return collected ? 'collected' : 'changed';
+  if (collected) return 'collected';
+  if (relation === 'combination') return 'changed';
   if (shape === 'unchanged') return 'copied';
   if (shape === 'changed' || shape === 'restored') return 'changed';
   if (relation === 'remix' && shape !== 'mirrored' && shape !== 'rescaled') return 'changed';

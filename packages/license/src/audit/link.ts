@@ -6,7 +6,10 @@ export interface Link extends Descent {
   readonly shape: Shape | null;
   /** Of what lies under the license of the older work as a whole: parts with a license of their own are judged by that. */
   readonly under: Shape | null;
-  /** Of a combination: what came along lies in it as it was, beside the rest, under licenses of its own. */
+  /**
+   * Nothing that lies under the license of the older work as a whole became one with the newer: what came along lies in
+   * it as it was, under licenses of its own, or all of it is judged part by part.
+   */
   readonly collected: boolean;
 }
 
@@ -33,10 +36,12 @@ export function linkOf(descent: Descent, newer: Work, older: Work): Link {
       ),
     under: descent.shape ?? overall(shapes, added),
     collected:
-      relation === 'combination' &&
-      (descent.collection === true
-        ? !shapes.includes('changed') && !shapes.includes('restored')
-        : parts.length > 0 && under.every(({ part, shape }) => shape === 'unchanged' && ownNewer.has(part))),
+      (parts.length > 0 && under.length === 0 && !added) ||
+      (relation === 'combination' &&
+        (descent.collection === true
+          ? !shapes.includes('changed') && !shapes.includes('restored')
+          : parts.length > 0 &&
+            under.every(({ part, shape }) => shape === 'unchanged' && ownNewer.has(part)))),
   };
 }
 

@@ -32,12 +32,16 @@ export function changeFindings(
 
 /** Every link that hangs on the work or one of its letters, also where two lead to the same older work. */
 function directLayers(graph: WorkGraph, layers: readonly Layer[]): Layer[] {
-  const own = new Map(layers.filter(layer => layer.own).map(layer => [layer.work.id, layer]));
+  const own = new Map(
+    layers.filter(layer => layer.own && !layer.restated).map(layer => [layer.work.id, layer]),
+  );
   return [...own.values()].flatMap(before =>
     (graph.older.get(before.work.id) ?? []).flatMap((link): Layer[] => {
       const work = graph.works.get(link.to);
       if (work === undefined || link.relation === 'revision') return [];
-      return [{ work, link, before, level: 'none', letter: false, absorbed: false, own: false }];
+      return [
+        { work, link, before, level: 'none', letter: false, absorbed: false, restated: false, own: false },
+      ];
     }),
   );
 }
@@ -88,7 +92,7 @@ function shapeClaims(work: Work, layer: Layer): AuditFinding[] {
   if (link === null) return [];
   const { relation, shape } = link;
   const path = pathTo(layer);
-  if (understated(relation, shape))
+  if (link.restated !== true && understated(relation, shape))
     return [
       finding(
         'more-than-declared',

@@ -41,7 +41,8 @@ export function partGraphOf(graph: WorkGraph): PartGraph | null {
         const [own, its] = [works.get(idOf(from, part)), works.get(idOf(link.to, origin))];
         if (own === undefined || its === undefined) continue;
         const relation = relationOf(link.relation, shape);
-        const made = linkOf({ from: own.id, to: its.id, relation, changes: link.changes, shape }, own, its);
+        const { changes, restated = false } = link;
+        const made = linkOf({ from: own.id, to: its.id, relation, changes, shape, restated }, own, its);
         const known = older.get(own.id);
         if (known === undefined) older.set(own.id, [made]);
         else known.push(made);

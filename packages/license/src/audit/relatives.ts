@@ -101,6 +101,7 @@ function relative(
     link: null,
     letter: false,
     absorbed: false,
+    restated: false,
     own: false,
     before: null,
   };

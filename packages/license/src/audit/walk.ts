@@ -18,6 +18,8 @@ export interface Layer {
   readonly letter: boolean;
   /** The license of a work between took its place, as share-alike licenses provide. */
   readonly absorbed: boolean;
+  /** An earlier letter of something that says by itself what it came from: what this one came from is no matter. */
+  readonly restated: boolean;
   /** Only letters of the work itself lie between. */
   readonly own: boolean;
   readonly before: Layer | null;
@@ -39,6 +41,7 @@ export function walk(graph: WorkGraph, start: Work, policy: LicensePolicy): read
     link: null,
     letter: false,
     absorbed: false,
+    restated: false,
     own: true,
     before: null,
     revised: 'no',
@@ -49,7 +52,7 @@ export function walk(graph: WorkGraph, start: Work, policy: LicensePolicy): read
     const state = queue[at];
     for (const link of graph.older.get(state.work.id) ?? []) {
       const work = graph.works.get(link.to);
-      if (work === undefined) continue;
+      if (work === undefined || (state.restated && link.relation !== 'revision')) continue;
       const next = step(graph, state, link, work, policy);
       const key = keyOf(next);
       if (seen.has(key)) continue;
@@ -60,8 +63,8 @@ export function walk(graph: WorkGraph, start: Work, policy: LicensePolicy): read
   return queue;
 }
 
-function keyOf({ work, level, letter, absorbed, own, revised }: State): string {
-  return `${level} ${Number(letter)}${Number(absorbed)}${Number(own)}${revised} ${work.id}`;
+function keyOf({ work, level, letter, absorbed, restated, own, revised }: State): string {
+  return `${level} ${Number(letter)}${Number(absorbed)}${Number(restated)}${Number(own)}${revised} ${work.id}`;
 }
 
 function step(graph: WorkGraph, state: State, link: Link, work: Work, policy: LicensePolicy): State {
@@ -72,6 +75,7 @@ function step(graph: WorkGraph, state: State, link: Link, work: Work, policy: Li
       level: state.level,
       letter: true,
       absorbed: state.absorbed,
+      restated: state.restated || link.restated === true,
       own: state.own,
       revised: revisedBy(state, link),
     };
@@ -79,7 +83,7 @@ function step(graph: WorkGraph, state: State, link: Link, work: Work, policy: Li
   const since = { no: here, perhaps: higher('plain', here), yes: higher('changed', here) }[state.revised];
   const level = higher(state.level, here === 'copied' ? since : here);
   const absorbed = state.absorbed || (!state.own && takesPlace(graph, state.work, work, here));
-  return { ...common, level, letter: false, absorbed, own: false, revised: 'no' };
+  return { ...common, level, letter: false, absorbed, restated: false, own: false, revised: 'no' };
 }
 
 function revisedBy({ revised }: State, { shape }: Link): State['revised'] {

@@ -71,6 +71,11 @@ export interface Descent {
   readonly parts?: readonly PartDescent[];
   /** Of a combination: every part lies unchanged in the pack under its own license. */
   readonly collection?: boolean;
+  /**
+   * Of a revision: the newer letter says by itself what it came from, so that what the older one came from is no matter.
+   * Of others: hung on a later letter than the one it was declared for, which may have been reworked since.
+   */
+  readonly restated?: boolean;
   /** Of a combination: joined only through an interface that the older work documents. */
   readonly interfaceOnly?: boolean;
 }

@@ -1,4 +1,4 @@
-import { advice, ccFaq, derived, duty, memory, read } from './basis.ts';
+import { advice, ccFaq, duty, memory, read } from './basis.ts';
 import { chartElements } from './charts.ts';
 import type { Basis, Duty, Elements, License } from './types.ts';
 
@@ -59,6 +59,7 @@ function ccLicense(elements: Elements, version: string, port: string): License {
   const path = `${elements.toLowerCase()}/${version}/${port === '' ? '' : `${port.toLowerCase()}/`}`;
   const [nc, nd, four] = [elements.includes('NC'), elements.includes('ND'), version === '4.0'];
   const cell = read(`collection table, ${elements}`, ccFaq);
+  const text = textOf(port);
   return {
     id,
     title: `Creative Commons ${elements} ${version}${port === '' ? '' : ` ${port}`}`,
@@ -71,7 +72,7 @@ function ccLicense(elements: Elements, version: string, port: string): License {
       ? {
           may: 'share',
           why: 'Adaptations may be shared.',
-          ...(four ? read(`${id} 2(a)(1)`) : memory(`${id} 3`)),
+          ...(four ? read(`${id} 2(a)(1)`) : text(`${id} 3`)),
         }
       : four
         ? {
@@ -79,17 +80,17 @@ function ccLicense(elements: Elements, version: string, port: string): License {
             why: 'A changed version may be made and kept, and not be shared.',
             ...read(`${id} 2(a)(1)(B), 3(a)`),
           }
-        : { may: 'no', why: 'A changed version may not even be made.', ...read(`${id} 3`) },
+        : { may: 'no', why: 'A changed version may not even be made.', ...text(`${id} 3`) },
     commercial: nc
       ? {
           may: false,
           why: 'Not for uses mainly aimed at commercial advantage or payment; the use counts, not who uses it.',
-          ...(four ? read(`${id} 1, 2(a)(1)`) : memory(`${id} 4`)),
+          ...(four ? read(`${id} 1, 2(a)(1)`) : text(`${id} 4(${elements.includes('SA') ? 'c' : 'b'})`)),
         }
       : {
           may: true,
           why: 'Uses for money are allowed.',
-          ...(four ? read(`${id} 2(a)(1)`) : memory(`${id} 3`)),
+          ...(four ? read(`${id} 2(a)(1)`) : text(`${id} 3`)),
         },
     collect: {
       answer: 'permitted',
@@ -99,10 +100,15 @@ function ccLicense(elements: Elements, version: string, port: string): License {
       ...cell,
     },
     duties: [
-      ...(four ? dutiesOf4(id) : dutiesBefore4(id, elements, version)),
-      ...shareAlike(id, elements, version),
+      ...(four ? dutiesOf4(id) : dutiesBefore4(id, elements, port)),
+      ...shareAlike(id, elements, version, port),
     ],
   };
+}
+
+/** The English texts were read; ports are in other languages, and taken to say the same. */
+function textOf(port: string): (clause: string) => Basis {
+  return port === '' ? read : memory;
 }
 
 /** Source: cc-by-4.0 section 3(a), whose text all six share. */
@@ -147,35 +153,31 @@ function dutiesOf4(id: string): Duty[] {
 }
 
 /** Sections by name of the license: where its share-alike and noncommercial clauses push the credit clause down. */
-function dutiesBefore4(id: string, elements: Elements, version: string): Duty[] {
+function dutiesBefore4(id: string, elements: Elements, port: string): Duty[] {
   const pushed = Number(elements.includes('SA')) + Number(elements.includes('NC'));
   const clause = `${id} 4(${'bcd'[pushed]})`;
-  const credit = elements === 'BY' && version === '3.0' ? read(clause) : memory(clause);
+  const text = textOf(port);
+  const credit = text(clause);
   return [
     duty('credit', 'share', 'Name the author or the pseudonym, if one was supplied.', credit),
     duty('title', 'share', 'Give the title, if one was supplied.', credit),
     advice('work-link', 'share', 'Give the address that the author attached, where practicable.', credit),
     duty('notices', 'share', 'Keep all copyright notices.', credit),
-    duty(
-      'license-link',
-      'share',
-      'Include the license or its address with every copy.',
-      memory(`${id} 4(a)`),
-    ),
+    duty('license-link', 'share', 'Include the license or its address with every copy.', text(`${id} 4(a)`)),
     duty('mark-changes', 'adapt', 'Name the use that the adaptation makes of the work.', credit),
     duty(
       'no-extra-terms',
       'share',
       'Add no terms and no technical locks that take away what the license grants.',
-      memory(`${id} 4(a)`),
+      text(`${id} 4(a)`),
     ),
   ];
 }
 
-function shareAlike(id: string, elements: Elements, version: string): Duty[] {
+function shareAlike(id: string, elements: Elements, version: string, port: string): Duty[] {
   if (!elements.includes('SA')) return [];
   const four = version === '4.0';
-  const same = four ? read(`${id} 3(b)(1)`) : version === '2.5' ? memory(`${id} 4(b)`) : read(`${id} 4(b)`);
+  const same = four ? read(`${id} 3(b)(1)`) : textOf(port)(`${id} 4(b)`);
   return [
     duty(
       'same-license',
@@ -216,12 +218,12 @@ export const versionRules: readonly VersionRule[] = [
   rule('BY-SA', '1.0', false, [], read('CC-BY-SA-1.0 4(b)')),
   rule('BY-SA', '2.0', true, [], read('CC-BY-SA-2.0 4(b)')),
   rule('BY-SA', '2.1', true, [], memory('CC-BY-SA-2.1-JP 4')),
-  rule('BY-SA', '2.5', true, [], memory('CC-BY-SA-2.5 4(b)')),
+  rule('BY-SA', '2.5', true, [], read('CC-BY-SA-2.5 4(b)')),
   rule('BY-SA', '3.0', true, [], read('CC-BY-SA-3.0 4(b)')),
   rule('BY-SA', '4.0', true, named, read('CC-BY-SA-4.0 3(b)(1)')),
-  rule('BY-NC-SA', '1.0', false, [], memory('CC-BY-NC-SA-1.0 4(b)')),
-  rule('BY-NC-SA', '2.0', true, [], derived('CC-BY-NC-SA-2.0 4(b)')),
-  rule('BY-NC-SA', '2.5', true, [], memory('CC-BY-NC-SA-2.5 4(b)')),
+  rule('BY-NC-SA', '1.0', false, [], read('CC-BY-NC-SA-1.0 4(b)')),
+  rule('BY-NC-SA', '2.0', true, [], read('CC-BY-NC-SA-2.0 4(b)')),
+  rule('BY-NC-SA', '2.5', true, [], read('CC-BY-NC-SA-2.5 4(b)')),
   rule('BY-NC-SA', '3.0', true, [], read('CC-BY-NC-SA-3.0 4(b)')),
   rule('BY-NC-SA', '4.0', true, [], read('CC-BY-NC-SA-4.0 3(b)(1)')),
 ];

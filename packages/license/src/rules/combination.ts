@@ -1,5 +1,5 @@
 import { adaptationVerdict } from './adaptation.ts';
-import { derived, memory, read } from './basis.ts';
+import { derived, read } from './basis.ts';
 import { combinationCell } from './charts.ts';
 import type { Choice } from './choices.ts';
 import { licenses } from './find-license.ts';
@@ -21,7 +21,7 @@ export function combinationVerdict(a: License, b: License): Verdict {
     return {
       answer: 'permitted',
       why: 'Parts under both may be joined, and each keeps its license.',
-      ...memory('GPL-3.0 13; AGPL-3.0 13'),
+      ...read('GPL-3.0 13; AGPL-3.0 13'),
     };
   if (a.id === b.id && a.adapt.may === 'share')
     return { answer: 'permitted', why: 'Both are under the same license.', ...derived('grant of rights') };

@@ -1,4 +1,4 @@
-import { derived, memory } from './basis.ts';
+import { derived, read } from './basis.ts';
 import type { Choice } from './choices.ts';
 import type { License, Verdict } from './types.ts';
 
@@ -48,13 +48,13 @@ function relabelled(from: License, to: License): Verdict {
     return {
       answer: 'permitted',
       why: 'A copy of a work under the LGPL may be passed on under the GPL.',
-      ...memory('LGPL-2.1 3; LGPL-3.0 2'),
+      ...read('LGPL-2.1 3; LGPL-3.0 2'),
     };
   if (['permissive', 'apache', 'cern-p'].includes(from.family))
     return {
       answer: 'not-recommended',
       why: `Other terms may be added to a copy, but those of ${from.id} stay: show both.`,
-      ...memory(`${from.id}, permission notice`),
+      ...derived(`${from.id}, permission notice`),
     };
   return {
     answer: 'not-permitted',

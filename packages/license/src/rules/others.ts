@@ -1,4 +1,4 @@
-import { advice, derived, duty, gnuList, memory, read } from './basis.ts';
+import { advice, derived, duty, read } from './basis.ts';
 import type { Basis, Duty, Family, License, Verdict } from './types.ts';
 
 interface Row {
@@ -12,18 +12,30 @@ interface Row {
   readonly basis: Basis;
 }
 
-const open = memory('grant of rights');
+const open = derived('grant of rights');
 
 /** Licenses for hardware and software. All let changed versions be shared and allow use for money. */
 export const otherLicenses: readonly License[] = [
-  ...['MIT', 'ISC', 'Zlib'].map(id => permissive(id, `${id} License`)),
+  ...['MIT', 'ISC'].map(id => permissive(id, `${id} License`)),
+  row({
+    id: 'Zlib',
+    title: 'zlib License',
+    family: 'permissive',
+    basis: read('Zlib, grant of rights'),
+    duties: [
+      duty('credit', 'share', 'Keep the notice, which names the author.', read('Zlib 3')),
+      duty('notices', 'share', 'Keep the notice.', read('Zlib 3')),
+      duty('mark-changes', 'adapt', 'Mark a changed version plainly as such.', read('Zlib 2')),
+      duty('no-endorsement', 'share', 'Do not say that you made the original.', read('Zlib 1')),
+    ],
+  }),
   permissive('BSD-2-Clause', 'BSD 2-Clause License'),
   permissive('BSD-3-Clause', 'BSD 3-Clause License', [
     duty(
       'no-endorsement',
       'share',
       'Do not use the names of the authors to endorse what you made.',
-      memory('BSD-3-Clause, condition 3'),
+      read('BSD-3-Clause 3'),
     ),
   ]),
   ...[
@@ -35,15 +47,13 @@ export const otherLicenses: readonly License[] = [
       id,
       title,
       family: 'public-domain',
-      basis: memory(`${id}, text`),
-      duties: [
-        advice('credit', 'share', 'Naming the author is good custom, no duty.', memory(`${id}, text`)),
-      ],
+      basis: read(`${id}, text`),
+      duties: [advice('credit', 'share', 'Naming the author is good custom, no duty.', read(`${id}, text`))],
     }),
   ),
   apache('Apache-2.0', 'Apache License 2.0', '2.0', read('Apache-2.0 4')),
-  apache('SHL-0.5', 'Solderpad Hardware License 0.5', '0.5', memory('SHL-0.5 4')),
-  apache('SHL-0.51', 'Solderpad Hardware License 0.51', '0.51', derived('SHL-0.51 4')),
+  apache('SHL-0.5', 'Solderpad Hardware License 0.5', '0.5', read('SHL-0.5, Redistribution')),
+  apache('SHL-0.51', 'Solderpad Hardware License 0.51', '0.51', read('SHL-0.51 4')),
   cern('P', 'Permissive', [
     duty('notices', 'share', 'Keep all notices.', read('CERN-OHL-P-2.0 3.1')),
     duty(
@@ -71,60 +81,22 @@ export const otherLicenses: readonly License[] = [
     why: 'Putting it into a larger work counts as a change, and the whole is covered, available components excepted.',
     ...read('CERN-OHL-S-2.0 3.2, 3.3(d)'),
   }),
-  ...['1.1', '1.2'].map(version =>
-    row({
-      id: `CERN-OHL-${version}`,
-      title: `CERN Open Hardware Licence ${version}`,
-      family: 'cern-1',
+  cernOne('1.1', '3.3(b)', '3.3(c)'),
+  cernOne('1.2', '3.4(b)', '3.4(e)'),
+  ...['1.0', '2.0'].map(version => gnu('gpl', 'GPL', version, read(`GPL-${version} 1`))),
+  gnu('gpl', 'GPL', '3.0', read('GPL-3.0 4')),
+  ...['2.0', '2.1', '3.0'].map(version =>
+    gnu(
+      'lgpl',
+      'LGPL',
       version,
-      basis: memory(`CERN-OHL-${version} 3`),
-      duties: [
-        duty('notices', 'share', 'Keep all notices.', memory(`CERN-OHL-${version} 3.1`)),
-        duty('mark-changes', 'adapt', 'Say what was changed, and when.', memory(`CERN-OHL-${version} 3.3`)),
-        duty(
-          'same-license',
-          'adapt',
-          'Put a changed version under the same license.',
-          memory(`CERN-OHL-${version} 3.3`),
-        ),
-      ],
-    }),
+      version === '3.0' ? derived('GPL-3.0 4, which LGPL-3.0 takes over') : read(`LGPL-${version} 1`),
+    ),
   ),
-  ...['1.0', '2.0'].map(version => gnu('gpl', 'GPL', version, memory(`GPL-${version} 1-3`))),
-  gnu('gpl', 'GPL', '3.0', read('GPL-3.0 4-6')),
-  ...['2.0', '2.1', '3.0'].map(version => gnu('lgpl', 'LGPL', version, memory(`LGPL-${version}`))),
-  ...['1.0', '3.0'].map(version => gnu('agpl', 'AGPL', version, memory(`AGPL-${version}`))),
-  ...['1.2', '1.3'].map(version =>
-    row({
-      id: `LAL-${version}`,
-      title: `Free Art License ${version}`,
-      family: 'free-art',
-      version,
-      basis: memory(`LAL-${version} 2`),
-      duties: [
-        duty('credit', 'share', 'Name the author of the originals.', memory(`LAL-${version} 2.2`)),
-        duty(
-          'license-text',
-          'share',
-          'Attach the license, or say where it stands.',
-          memory(`LAL-${version} 2.2`),
-        ),
-        duty('work-link', 'share', 'Say where the originals can be had.', memory(`LAL-${version} 2.2`)),
-        duty(
-          'mark-changes',
-          'adapt',
-          'Say that it was changed, and how if you can.',
-          memory(`LAL-${version} 2.3`),
-        ),
-        duty(
-          'same-license',
-          'adapt',
-          'Put a changed version under the same license, or one that it names.',
-          memory(`LAL-${version} 2.3, 5`),
-        ),
-      ],
-    }),
+  ...['1.0', '3.0'].map(version =>
+    gnu('agpl', 'AGPL', version, read(`AGPL-${version} ${version === '3.0' ? '4' : '1'}`)),
   ),
+  ...['1.2', '1.3'].map(version => freeArt(version)),
   row({
     id: 'TAPR-OHL-1.0',
     title: 'TAPR Open Hardware License 1.0',
@@ -137,7 +109,7 @@ export const otherLicenses: readonly License[] = [
       ...read('TAPR-OHL-1.0 1.4'),
     },
     duties: [
-      duty('notices', 'share', 'Keep all notices.', memory('TAPR-OHL-1.0 4')),
+      duty('notices', 'share', 'Keep all notices.', read('TAPR-OHL-1.0 4.1')),
       duty(
         'same-license',
         'adapt',
@@ -167,7 +139,7 @@ export const otherLicenses: readonly License[] = [
 ];
 
 function permissive(id: string, title: string, more: readonly Duty[] = []): License {
-  const basis = memory(`${id}, permission notice`);
+  const basis = read(id.startsWith('BSD') ? `${id} 1` : `${id}, permission notice`);
   return row({
     id,
     title,
@@ -183,7 +155,9 @@ function permissive(id: string, title: string, more: readonly Duty[] = []): Lice
 }
 
 function apache(id: string, title: string, version: string, basis: Basis): License {
-  const at = (letter: string): Basis => ({ ...basis, clause: `${basis.clause}(${letter})` });
+  // Version 0.5 numbers nothing.
+  const at = (letter: string): Basis =>
+    id === 'SHL-0.5' ? basis : { ...basis, clause: `${basis.clause}(${letter})` };
   return row({
     id,
     title,
@@ -241,10 +215,72 @@ function reciprocal(letter: 'W' | 'S'): Duty[] {
   ];
 }
 
+/** In version 1.1 and 1.2 the clauses stand at other places. */
+function cernOne(version: string, marks: string, same: string): License {
+  const at = (clause: string): Basis => read(`CERN-OHL-${version} ${clause}`);
+  return row({
+    id: `CERN-OHL-${version}`,
+    title: `CERN Open Hardware Licence ${version}`,
+    family: 'cern-1',
+    version,
+    basis: at('3.2'),
+    duties: [
+      duty('notices', 'share', 'Keep all notices.', at('3.1')),
+      duty('mark-changes', 'adapt', 'Say what was changed, and when.', at(marks)),
+      duty(
+        'same-license',
+        'adapt',
+        'Put a changed version under the same license, or a later one.',
+        at(same),
+      ),
+    ],
+  });
+}
+
+/** The text in the SPDX list is French. Version 1.2 does not ask to say what was changed. */
+function freeArt(version: string): License {
+  const at = (clause: string): Basis => read(`LAL-${version} ${clause}`);
+  const same = at(version === '1.2' ? '4' : '2.3');
+  return row({
+    id: `LAL-${version}`,
+    title: `Free Art License ${version}`,
+    family: 'free-art',
+    version,
+    basis: at('2.2'),
+    duties: [
+      duty('credit', 'share', 'Name the author of the originals.', at('2.2')),
+      duty('license-text', 'share', 'Attach the license, or say where it stands.', at('2.2')),
+      duty('work-link', 'share', 'Say where the originals can be had.', at('2.2')),
+      ...(version === '1.2'
+        ? []
+        : [duty('mark-changes', 'adapt', 'Say that it was changed, and how if you can.', at('2.3'))]),
+      duty(
+        'same-license',
+        'adapt',
+        'Put a changed version under the same license, or one that it names.',
+        same,
+      ),
+    ],
+  });
+}
+
+/** Where each duty stands, by generation of the texts. */
+function gnuClauses(
+  family: 'gpl' | 'lgpl' | 'agpl',
+  version: string,
+): Record<'keep' | 'mark' | 'same' | 'source' | 'beside', string> {
+  if (version === '3.0') return { keep: '4', mark: '5(a)', same: '5(c)', source: '1, 6', beside: '5' };
+  if (family === 'lgpl') return { keep: '1', mark: '2(b)', same: '2(c)', source: '4', beside: '2' };
+  return { keep: '1', mark: '2(a)', same: '2(b)', source: '3', beside: '2' };
+}
+
 function gnu(family: 'gpl' | 'lgpl' | 'agpl', name: string, version: string, basis: Basis): License {
-  const three = version === '3.0';
-  const at = (clause: string): Basis =>
-    family === 'gpl' && three ? read(`GPL-3.0 ${clause}`) : memory(`${name}-${version} ${clause}`);
+  const at = gnuClauses(family, version);
+  // LGPL 3.0 is GPL 3.0 with permissions added.
+  const stands = (clause: string): Basis =>
+    family === 'lgpl' && version === '3.0'
+      ? derived(`GPL-3.0 ${clause}, which LGPL-3.0 takes over`)
+      : read(`${name}-${version} ${clause}`);
   return row({
     id: `${name}-${version}-only`,
     title: `GNU ${name} ${version}`,
@@ -254,29 +290,19 @@ function gnu(family: 'gpl' | 'lgpl' | 'agpl', name: string, version: string, bas
     collect: {
       answer: 'permitted',
       why: 'Separate works side by side are mere aggregation; each keeps its license.',
-      ...memory(`${name}-${version} ${three ? '5, last paragraph' : '2, last paragraph'}`, gnuList),
+      ...stands(`${at.beside}, last paragraph`),
     },
     duties: [
-      duty('credit', 'share', 'Keep the copyright notices, which name the authors.', at(three ? '4' : '1')),
-      duty('notices', 'share', 'Keep all notices.', at(three ? '4' : '1')),
-      duty('license-text', 'share', 'Give a copy of the license.', at(three ? '4' : '1')),
-      duty(
-        'mark-changes',
-        'adapt',
-        'Say prominently that it was changed, with the date.',
-        at(three ? '5(a)' : '2(a)'),
-      ),
-      duty(
-        'same-license',
-        'adapt',
-        'Put the whole changed work under this license.',
-        at(three ? '5(c)' : '2(b)'),
-      ),
+      duty('credit', 'share', 'Keep the copyright notices, which name the authors.', stands(at.keep)),
+      duty('notices', 'share', 'Keep all notices.', stands(at.keep)),
+      duty('license-text', 'share', 'Give a copy of the license.', stands(at.keep)),
+      duty('mark-changes', 'adapt', 'Say prominently that it was changed, with the date.', stands(at.mark)),
+      duty('same-license', 'adapt', 'Put the whole changed work under this license.', stands(at.same)),
       duty(
         'source',
         'share',
         'Give the source in the form preferred for changes; a mesh may not be that.',
-        at(three ? '1, 6' : '3'),
+        stands(at.source),
       ),
     ],
   });

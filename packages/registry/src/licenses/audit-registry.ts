@@ -11,6 +11,7 @@ import type { StateHistory } from '../history/content-at.ts';
 import type { RegistryState } from '../state/types.ts';
 import { shapedDescents, type UnreadPart } from './derived-shapes.ts';
 import { findingPlace, type PlacedFinding } from './finding-places.ts';
+import { restatedDescents } from './restated.ts';
 import { undeclaredRelatives } from './undeclared-relatives.ts';
 import { licensePolicy, type RegistryWorks, type WorksContext } from './works-of.ts';
 
@@ -48,9 +49,10 @@ export async function auditRegistry(
   options: RegistryAuditOptions,
 ): Promise<RegistryAudit> {
   const { targets = [...works.heads.values()], use = null, shapes } = options;
+  const descents = restatedDescents(works);
   const looked = shapes
-    ? await look(state, history, works, targets, options)
-    : { descents: works.descents, facts: [], unread: [] };
+    ? await look(state, history, { ...works, descents }, targets, options)
+    : { ...(await shapedDescents(descents, works.contents, null)), facts: [] };
   const report = audit(
     { works: works.works, descents: looked.descents },
     { targets, use, facts: looked.facts, policy: licensePolicy(state) },

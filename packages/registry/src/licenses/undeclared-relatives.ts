@@ -41,11 +41,10 @@ export async function undeclaredRelatives(
   const says = declaredIn(works.graph);
   const dates = letterDates(works);
   const audited = new Set(targets);
-  const lettersOf = new Map<string, Part[]>();
+  const named = new Map<string, Part[]>();
   for (const part of all) {
-    const key = `${part.place.address}/${part.place.part}`;
-    const known = lettersOf.get(key);
-    if (known === undefined) lettersOf.set(key, [part]);
+    const known = named.get(part.place.part);
+    if (known === undefined) named.set(part.place.part, [part]);
     else known.push(part);
   }
 
@@ -55,6 +54,7 @@ export async function undeclaredRelatives(
   try {
     let address = '';
     let undeclared = (_: Part): boolean => false;
+    let ancestor = (_: Part): boolean => false;
     for (const [k, part] of present.entries()) {
       const work = works.heads.get(part.place.address);
       const own = numbers.get(contentKey(part));
@@ -67,15 +67,21 @@ export async function undeclaredRelatives(
         address = part.place.address;
         const said = says(address);
         undeclared = ({ place }) => said(place.address) === 'not-declared';
+        ancestor = ({ place }) => said(place.address) === 'ancestor';
       }
       const wanted = (content: number): boolean => groups[content].some(undeclared);
       const { related } = await relatedContents(part, prints[own], index, verifier, wanted);
       progress(k + 1, present.length);
-      const letters = lettersOf.get(`${address}/${part.place.part}`) ?? [];
-      const found: ShapeFact[] = [];
-      for (const variant of byVariant(related, groups, undeclared))
-        found.push(await factOf(work, part, variant, letters, { works, dates, verifier }));
-      facts.push(...found.sort(strongThenOld));
+      // What came along from an ancestor is as old as it is there.
+      const letters = (named.get(part.place.part) ?? []).filter(
+        other => other.place.address === address || ancestor(other),
+      );
+      const variants = byVariant(related, groups, undeclared);
+      const found = await Promise.all(
+        variants.map(variant => factOf(work, part, variant, letters, { works, dates, verifier })),
+      );
+      const order = new Map(found.map((fact, n) => [fact, related.indexOf(variants[n][0].relative)]));
+      facts.push(...found.sort((a, b) => strongThenOld(a, b, order)));
     }
   } finally {
     await verifier.close();
@@ -152,12 +158,12 @@ async function sameOrKin(own: Part, now: Part, theirs: Part, verifier: PairVerif
   return found !== null && found !== 'candidate-unreadable';
 }
 
-/** The sort is stable, so that among reworked ones those that have more in common stay first. */
-function strongThenOld(a: ShapeFact, b: ShapeFact): number {
+/** Reworked ones last; of those what has more in common first; of equals the oldest. */
+function strongThenOld(a: ShapeFact, b: ShapeFact, order: ReadonlyMap<ShapeFact, number>): number {
   const [weak, other] = [a, b].map(({ kinship }) => Number(kinship === 'reworked'));
-  if (weak !== other || weak === 1) return weak - other;
+  const common = weak === 1 ? (order.get(a) ?? 0) - (order.get(b) ?? 0) : 0;
   const [x, y] = [a, b].map(({ oldest }) => oldest.theirs?.date ?? 'none');
-  return x < y ? -1 : x > y ? 1 : 0;
+  return weak - other || common || (x < y ? -1 : x > y ? 1 : 0);
 }
 
 function workOf({ place }: Part, { heads }: RegistryWorks): string | undefined {
