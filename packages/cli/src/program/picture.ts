@@ -30,7 +30,7 @@ export function addPicture(program: Command, io: Io, settle: Settle): void {
     .addHelpText(
       'after',
       `
-Draws without a screen, a browser or a font; the same input gives the same bytes.
+Draws without screen, browser or font; the same input gives the same bytes.
 Directions with 'below' look up at the part.
 
 Examples:
