@@ -29,7 +29,16 @@ heading('The right shell came back turned and elsewhere in space. What is new in
 kinprint('compare', '--repo', repository, `rev-A:${shell}`, `rev-B:${shell}`);
 
 heading('What does that look like?');
-kinprint('picture', '--repo', repository, `rev-B:${shell}`, '--against', `rev-A:${shell}`, '-o', 'demo/change.png');
+kinprint(
+  'picture',
+  '--repo',
+  repository,
+  `rev-B:${shell}`,
+  '--against',
+  `rev-A:${shell}`,
+  '-o',
+  'demo/change.png',
+);
 
 heading('A registry: manifests, letters, lineage');
 make('Making the registry', 'tools/demo/registry/make-registry.ts', registry);
@@ -49,6 +58,21 @@ kinprint('check', '--registry', registry, '--at', 'submission', 'utensil-cuff/ri
 
 heading('Somebody forgot to say where a shell is from');
 kinprint('kin', 'pen-cuff/right-64/shell', '--registry', registry);
+
+heading('Two families improved the same shell: both improvements on one');
+const shells = ['right-58', 'right-58-rib', 'right-58-quick-strap'].map(
+  variant => `${registry}/devices/utensil-cuff/${variant}/parts/shell.stl`,
+);
+kinprint('combine', ...shells, '-o', 'demo/shell-both.stl');
+
+heading('… and two that do not go together by themselves: a person chooses');
+kinprint(
+  'combine',
+  ...['right-58@B', 'right-62', 'right-58-rib'].map(variant => `utensil-cuff/${variant}`),
+  'right-62-rib',
+  '--registry',
+  registry,
+);
 
 heading('From a plain repository of meshes to a registry');
 rmSync(path.join(root, adopted), { recursive: true, force: true });
