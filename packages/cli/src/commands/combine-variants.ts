@@ -1,18 +1,8 @@
-import { tmpdir } from 'node:os';
-import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
-import {
-  cachedReader,
-  cacheFolder,
-  combineVariants,
-  hashMemory,
-  openCache,
-  openSources,
-  readRegistry,
-  workingFiles,
-} from '@kinprint/registry';
+import { combineVariants } from '@kinprint/registry';
 import { combineVariantsJson, combineVariantsText, type CombineNames } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
+import { openWithSources } from '../open-with-sources.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { stageLine } from '../stage-line.ts';
 import { readChoices } from './combine-choices.ts';
@@ -34,17 +24,11 @@ export async function combineVariantsCommand(
       'Leave it out: the new variant is written into its own folder, units are in the manifests.',
     );
   const choices = readChoices(flags.take ?? []);
-  const root = registryFolder(flags.registry, io.cwd);
-  const folder = cacheFolder();
-  const cache = openCache(folder);
-  const memory = hashMemory(cache);
-  const read = cachedReader(cache);
-  const state = await readRegistry(workingFiles(root, memory), read);
-  const sources = openSources(state, { cache: folder ?? path.join(tmpdir(), 'kinprint'), memory, read });
+  const registry = await openWithSources(registryFolder(flags.registry, io.cwd));
   const stage = stageLine(io);
   try {
     const report = await combineVariants(
-      state,
+      registry.state,
       {
         ...names,
         to,
@@ -52,7 +36,7 @@ export async function combineVariantsCommand(
         mesh: meshOptions(flags),
         ...(flags.title === undefined ? {} : { title: flags.title }),
       },
-      name => sources.open(name),
+      registry.source,
       part => stage.at(`combining ${part}`),
     );
     stage.end();
@@ -63,7 +47,6 @@ export async function combineVariantsCommand(
     return report.written === null ? exit.findings : exit.fine;
   } finally {
     stage.end();
-    cache.flush();
-    await sources.close();
+    await registry.close();
   }
 }
