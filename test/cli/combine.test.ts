@@ -179,7 +179,7 @@ describe('kinprint combine', () => {
     [['shell.stl', 'pad.stl', 'nowhere.stl'], /nowhere\.stl/],
     [['shell.stl', 'pad.stl', '.'], /folder/],
     [['shell.stl', 'pad.stl', 'vented.stl', '--take', 'maybe'], /does not know 'maybe'/],
-    [['shell.stl', 'pad.stl', 'vented.stl', '--take', '3=a'], /no conflict 3/],
+    [['shell.stl', 'pad.stl', 'vented.stl', '--take', '3=a'], /no conflict '3'/],
     [['shell.stl', 'pad.stl', 'vented.stl', '-o', 'pad.stl'], /would overwrite/],
     [['shell.stl', 'pad.stl', 'vented.stl', '-o', 'out.obj'], /STL or 3MF/],
   ])(
