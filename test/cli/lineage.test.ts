@@ -11,17 +11,13 @@ import {
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ownCache } from '../support/own-cache.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-lineage-'));
-const cache = process.env['KINPRINT_CACHE'];
-beforeAll(() => {
-  process.env['KINPRINT_CACHE'] = 'off';
-});
+ownCache(() => 'off');
 afterAll(() => {
-  if (cache === undefined) delete process.env['KINPRINT_CACHE'];
-  else process.env['KINPRINT_CACHE'] = cache;
   rmSync(folder, { recursive: true, force: true });
 });
 

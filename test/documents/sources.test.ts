@@ -13,19 +13,13 @@ import {
   temporaryFolder,
 } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { publishedObjections } from '../support/published-schemas.ts';
+import { ownCache } from '../support/own-cache.ts';
 import { runCli } from '../support/run-cli.ts';
 import type { CycloneDx, Spdx } from './shapes.ts';
 
-const outside = process.env['KINPRINT_CACHE'];
-beforeAll(() => {
-  identity();
-  process.env['KINPRINT_CACHE'] = temporaryFolder();
-});
-afterAll(() => {
-  if (outside === undefined) delete process.env['KINPRINT_CACHE'];
-  else process.env['KINPRINT_CACHE'] = outside;
-  removeTemporaryFolders();
-});
+ownCache(temporaryFolder);
+beforeAll(identity);
+afterAll(removeTemporaryFolders);
 
 it(
   'works of another registry are listed without files while it is not at hand, then with those of the letter',

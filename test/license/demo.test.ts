@@ -5,21 +5,17 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Credits } from '@kinprint/license';
 import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { ownCache } from '../support/own-cache.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
 import { audited, found } from './support.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-audit-'));
 const demo = path.join(folder, 'registry');
-const outside = process.env['KINPRINT_CACHE'];
-beforeAll(async () => {
-  // Comparisons are kept from one edit to the next.
-  process.env['KINPRINT_CACHE'] = path.join(folder, 'cache');
-  await makeRegistry(demo);
-}, 180_000);
+// Comparisons are kept from one edit to the next.
+ownCache(() => path.join(folder, 'cache'));
+beforeAll(() => makeRegistry(demo), 180_000);
 afterAll(() => {
-  if (outside === undefined) delete process.env['KINPRINT_CACHE'];
-  else process.env['KINPRINT_CACHE'] = outside;
   rmSync(folder, { recursive: true, force: true });
 });
 

@@ -13,19 +13,13 @@ import {
   removeTemporaryFolders,
   temporaryFolder,
 } from '../../packages/registry/src/testing/temporary-repository.ts';
+import { ownCache } from '../support/own-cache.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
 
-const outside = process.env['KINPRINT_CACHE'];
-beforeAll(() => {
-  identity();
-  process.env['KINPRINT_CACHE'] = temporaryFolder();
-});
-afterAll(() => {
-  if (outside === undefined) delete process.env['KINPRINT_CACHE'];
-  else process.env['KINPRINT_CACHE'] = outside;
-  removeTemporaryFolders();
-});
+ownCache(temporaryFolder);
+beforeAll(identity);
+afterAll(removeTemporaryFolders);
 
 const record = async (folder: string, date: string): Promise<void> => {
   const outcome = await recordVariant(await readRegistry(workingFiles(folder)), 'cuff/left', { date });

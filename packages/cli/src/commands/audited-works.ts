@@ -1,4 +1,3 @@
-import { InputError } from '@kinprint/mesh';
 import {
   cachedReader,
   cacheFolder,
@@ -15,6 +14,7 @@ import {
   type RegistryWorks,
   type StateHistory,
 } from '@kinprint/registry';
+import { fetchSources } from '../fetch-sources.ts';
 import type { Io } from '../io.ts';
 import { namedNodes } from './lineage-names.ts';
 import { tellGaps } from './tell-gaps.ts';
@@ -54,13 +54,7 @@ export async function openWorks(root: string, cache: Cache, flags: WorksFlags, i
     await Promise.all([history.close(), sources?.close()]);
   };
   try {
-    if (flags.sources && sources === null)
-      throw new InputError(
-        'sources-need-cache',
-        'Sources are kept in the cache, which is off.',
-        'Set KINPRINT_CACHE to a folder.',
-      );
-    for (const name of flags.sources ? (sources?.names ?? []) : []) await sources?.open(name, true);
+    if (flags.sources) await fetchSources(sources);
     const published = flags.repo ?? (await publishedAt(root));
     const atHand = (await sources?.openedAtHand()) ?? new Map<string, OpenedSource>();
     const works = await worksOf(state, history, { published, sources: atHand });

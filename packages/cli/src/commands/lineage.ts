@@ -1,5 +1,4 @@
 import path from 'node:path';
-import { InputError } from '@kinprint/mesh';
 import {
   ancestorsOf,
   cachedReader,
@@ -30,6 +29,7 @@ import {
   lineageText,
   type LineageAbout,
 } from '@kinprint/report';
+import { fetchSources } from '../fetch-sources.ts';
 import { exit, type Io } from '../io.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { writeOutput } from '../write-output.ts';
@@ -52,13 +52,7 @@ export async function lineageCommand(
   try {
     const state = await readRegistry(workingFiles(root, memory), read);
     sources = folder === null ? null : openSources(state, { cache: folder, memory, read });
-    if (flags.sources && sources === null)
-      throw new InputError(
-        'sources-need-cache',
-        'Sources are kept in the cache, which is off.',
-        'Set KINPRINT_CACHE to a folder.',
-      );
-    for (const name of flags.sources ? (sources?.names ?? []) : []) await sources?.open(name, true);
+    if (flags.sources) await fetchSources(sources);
     const known = (await sources?.atHand()) ?? new Map<string, RegistryState>();
     const text = await answer(state, known, path.basename(root), variant, flags, io);
     if (flags.output === undefined) io.out(text);

@@ -10,7 +10,7 @@ import type { PartLook } from './facts.ts';
 import { byWeight, countsOf, type Finding } from './finding.ts';
 import type { CheckOptions, CheckReport } from './types.ts';
 import { planMeasuring, wantedMesh, type MeasurePlan, type MeshWanted } from './measure-parts.ts';
-import { relatingWith } from './relating.ts';
+import { relatingWith } from '../work/relating.ts';
 import { gapFindings } from './rules/gaps.ts';
 import { sameContentFindings } from './rules/same-content.ts';
 import { wholeFindings } from './rules/whole.ts';

@@ -13,7 +13,7 @@ import { wantedMesh } from './measure-parts.ts';
 import { cachedStanding } from './cached-standing.ts';
 import { inManifest, ofProblem, type Finding } from './finding.ts';
 import { likenessOf, type Content, type PartLikeness } from './likeness.ts';
-import type { Relating } from './relating.ts';
+import type { Relating } from '../work/relating.ts';
 import { clearanceFindings } from './rules/clearances.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';

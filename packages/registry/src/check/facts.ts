@@ -1,3 +1,4 @@
+import { isRecord } from '../cache/is-record.ts';
 import type { Measurement } from '@kinprint/mesh';
 import type { EntryProblem } from '../snapshot/types.ts';
 import type { InputErrorData } from '../work/task.ts';
@@ -66,10 +67,6 @@ export function isKeptLook(value: unknown): value is PartLook {
     isRecord(facts.soundness) &&
     lists.every(list => Array.isArray(list) && list.every(isRecord))
   );
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
 function isVector(value: unknown): boolean {

@@ -7,7 +7,7 @@ import { entryOf } from '../state/entries.ts';
 import type { FileRef, RegistryFiles } from '../state/registry-files.ts';
 import { unchanged } from '../work/own-mirror-image.ts';
 import type { PairRelation } from '../work/task.ts';
-import type { Relating } from './relating.ts';
+import type { Relating } from '../work/relating.ts';
 
 /** How a part stands to the part of the same id that it came from. */
 export interface PartLikeness extends Kept {

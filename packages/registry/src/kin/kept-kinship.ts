@@ -1,3 +1,4 @@
+import { isRecord } from '../cache/is-record.ts';
 import type { Cache } from '../cache/cache.ts';
 import type { Kinship } from './verify-kin.ts';
 
@@ -62,8 +63,4 @@ function isDeviation(value: unknown): value is Kinship['deviation'] {
     gap.max_at_mm.every(Number.isFinite) &&
     (gap.max_from === 'before' || gap.max_from === 'after')
   );
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

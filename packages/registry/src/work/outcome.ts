@@ -28,3 +28,13 @@ export function resultOrThrow<T>(outcome: TaskOutcome<T>): T {
   if (result instanceof InputError) throw result;
   return result;
 }
+
+/**
+ * The result; null where the input is at fault.
+ *
+ * @throws Error for a fault of ours
+ */
+export function resultOrNull<T>(outcome: TaskOutcome<T>): T | null {
+  const result = resultOrError(outcome);
+  return result instanceof InputError ? null : result;
+}

@@ -1,3 +1,4 @@
+import { escapeMarkup } from '../lineage/xml.ts';
 import type { CreditEntry, Credits } from '@kinprint/license';
 import { list, madeFrom, phrasesOf } from './phrases.ts';
 import { webAddress } from './web-address.ts';
@@ -42,9 +43,9 @@ function escaped(text: string): string {
 export function creditsHtml(credits: Credits): string {
   const items = (entries: readonly CreditEntry[]): string[] => ['<ul>', ...entries.map(htmlItem), '</ul>'];
   const lines = ['<section>', '<h2>Credits</h2>', ...items([credits.work])];
-  if (credits.from.length > 0) lines.push(`<p>${html(madeFrom)}</p>`, ...items(credits.from));
+  if (credits.from.length > 0) lines.push(`<p>${escapeMarkup(madeFrom)}</p>`, ...items(credits.from));
   if (credits.unknown.length > 0)
-    lines.push(`<p>Also from works that are not at hand: ${html(list(credits.unknown))}.</p>`);
+    lines.push(`<p>Also from works that are not at hand: ${escapeMarkup(list(credits.unknown))}.</p>`);
   return `${[...lines, '</section>'].join('\n')}\n`;
 }
 
@@ -53,25 +54,15 @@ function htmlItem(entry: CreditEntry): string {
   const name = anchor(title, entry.url, '');
   const licenses =
     entry.licenses.length === 0
-      ? html(license)
+      ? escapeMarkup(license)
       : list(entry.licenses.map(({ name: id, url }) => anchor(id, url, ' rel="license"')));
-  const said = changes.map(change => `<br>${html(change)}`).join('');
-  return `<li><cite>${name}</cite> (${html(entry.id)}) ${html(by)}, ${licenses}${said}</li>`;
+  const said = changes.map(change => `<br>${escapeMarkup(change)}`).join('');
+  return `<li><cite>${name}</cite> (${escapeMarkup(entry.id)}) ${escapeMarkup(by)}, ${licenses}${said}</li>`;
 }
 
 function anchor(text: string, url: string | null, more: string): string {
   const address = webAddress(url);
-  return address === null ? html(text) : `<a${more} href="${html(address)}">${html(text)}</a>`;
-}
-
-const entities: Readonly<Record<string, string>> = {
-  '&': '&amp;',
-  '<': '&lt;',
-  '>': '&gt;',
-  '"': '&quot;',
-  "'": '&#39;',
-};
-
-function html(text: string): string {
-  return text.replace(/[&<>"']/g, sign => entities[sign]);
+  return address === null
+    ? escapeMarkup(text)
+    : `<a${more} href="${escapeMarkup(address)}">${escapeMarkup(text)}</a>`;
 }

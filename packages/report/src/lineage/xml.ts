@@ -13,9 +13,13 @@ const entities: Readonly<Record<string, string>> = {
  * allow are shown as escapes, as are those that cannot be seen.
  */
 export function xml(text: string): string {
-  return clean(text)
-    .replace(/[\ufffe\uffff]/g, c => `\\u{${c.charCodeAt(0).toString(16)}}`)
-    .replace(/[&<>"']/g, c => entities[c] ?? c);
+  const shown = clean(text).replace(/[\ufffe\uffff]/g, c => `\\u{${c.charCodeAt(0).toString(16)}}`);
+  return escapeMarkup(shown);
+}
+
+/** What would begin or end markup, or a quoted attribute, as an entity. */
+export function escapeMarkup(text: string): string {
+  return text.replace(/[&<>"']/g, c => entities[c] ?? c);
 }
 
 export type Attributes = Readonly<Record<string, string | number | undefined>>;

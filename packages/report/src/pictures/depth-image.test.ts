@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { axesOf, cameraFor, project, unproject, type ViewDirection } from './camera.ts';
 import { depthImage } from './depth-image.ts';
 import { directions, squareOn, threeQuarter } from './directions.ts';
-import { ball, box, nothing, shifted, together } from './testing/shapes.ts';
+import { ball, box, nothing } from './testing/shapes.ts';
+import { joined, translated } from '../../../mesh/src/testing/motions.ts';
 
 const frame = { width_px: 400, height_px: 300, margin_px: 10 };
 
@@ -56,8 +57,8 @@ describe('depth', () => {
 
   it('shows what is nearer, in whatever order it is drawn', () => {
     for (const [mesh, firstOfNear] of [
-      [together(near, far), 0],
-      [together(far, near), 12],
+      [joined(near, far), 0],
+      [joined(far, near), 12],
     ] as const) {
       const { face } = depthImage(mesh, cameraFor([mesh], squareOn[4], frame));
       const seen = [...new Set(face)].filter(f => f >= 0);
@@ -87,7 +88,7 @@ describe('depth', () => {
   });
 
   it('takes the first of two faces that coincide', () => {
-    const { face } = depthImage(together(far, far), cameraFor([far], squareOn[4], frame));
+    const { face } = depthImage(joined(far, far), cameraFor([far], squareOn[4], frame));
     expect(face.every(f => f < 12)).toBe(true);
   });
 });
@@ -108,7 +109,7 @@ describe('what is not drawn', () => {
 
   it('the same is seen a million kilometers off, as far as double precision goes', () => {
     const here = box([0, 0, 0], [10, 20, 30]);
-    const there = shifted(here, [1e9, -1e9, 1e9]);
+    const there = translated(here, [1e9, -1e9, 1e9]);
     const [a, b] = [here, there].map(mesh => {
       const { face } = depthImage(mesh, cameraFor([mesh], threeQuarter[0], frame));
       return face.filter(f => f >= 0).length;

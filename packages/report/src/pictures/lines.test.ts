@@ -4,7 +4,8 @@ import { depthImage } from './depth-image.ts';
 import { squareOn, threeQuarter } from './directions.ts';
 import { visibleLines, type VisibleLine } from './lines.ts';
 import { surfaceOf } from './surface.ts';
-import { ball, box, nothing, together } from './testing/shapes.ts';
+import { ball, box, nothing } from './testing/shapes.ts';
+import { joined } from '../../../mesh/src/testing/motions.ts';
 import type { Mesh } from '@kinprint/mesh';
 import type { ViewDirection } from './camera.ts';
 
@@ -56,8 +57,8 @@ describe('hidden lines', () => {
 
   it('what stands wholly behind is not drawn', () => {
     const behind = box([5, 30, 2], [20, 40, 10]);
-    const alone = linesOf(together(solid, box([0, 30, 0], [0.001, 40, 0.001])), squareOn[0]);
-    const both = linesOf(together(solid, behind), squareOn[0]);
+    const alone = linesOf(joined(solid, box([0, 30, 0], [0.001, 40, 0.001])), squareOn[0]);
+    const both = linesOf(joined(solid, behind), squareOn[0]);
     expect(
       Math.abs(length(both.lines) / both.pixelsPerMm - length(alone.lines) / alone.pixelsPerMm),
     ).toBeLessThan(0.2);
@@ -66,7 +67,7 @@ describe('hidden lines', () => {
 
   it('what looks out behind is drawn as far as it does', () => {
     // A narrower box, 6 higher: its two upright edges show for 6, its top edge for all its length.
-    const both = linesOf(together(solid, box([3, 30, 6], [a - 3, 40, 6 + c])), squareOn[0]);
+    const both = linesOf(joined(solid, box([3, 30, 6], [a - 3, 40, 6 + c])), squareOn[0]);
     expect(
       Math.abs(length(both.lines) / ((2 * (a + c) + (a - 6) + 2 * 6) * both.pixelsPerMm) - 1),
     ).toBeLessThan(0.015);

@@ -8,11 +8,12 @@ import { directions, squareOn } from './directions.ts';
 import { marksOf, sightings, type ChangedSolid } from './marks.ts';
 import { viewOf } from './panel.ts';
 import { surfaceOf } from './surface.ts';
-import { box, together } from './testing/shapes.ts';
+import { box } from './testing/shapes.ts';
+import { joined } from '../../../mesh/src/testing/motions.ts';
 
 const plate = box([0, 0, 0], [40, 30, 5]);
 const boss = box([10, 10, 5], [16, 14, 8]);
-const withBoss = together(plate, boss);
+const withBoss = joined(plate, boss);
 const frame = { width_px: 400, height_px: 300, margin_px: 10 };
 const [front, , , , top, bottom] = squareOn;
 
@@ -56,7 +57,7 @@ describe('marks', () => {
 
   it('the direction that shows most is found: a boss below is not looked for from above', () => {
     const under = box([10, 10, -3], [16, 14, 0]);
-    const after = together(plate, under);
+    const after = joined(plate, under);
     const states = { before: plate, after, trees: { before: buildTree(plate), after: buildTree(after) } };
     const best = bestOf(showings(states, [{ kind: 'added', mesh: under }], directions, 1e-3));
     expect(best.direction.toward[2]).toBeLessThan(0);

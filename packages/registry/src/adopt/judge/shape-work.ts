@@ -1,9 +1,10 @@
 import type { FileSummary } from '@kinprint/compare';
-import { InputError, type ReadOptions, type Unit } from '@kinprint/mesh';
+import type { InputError, ReadOptions, Unit } from '@kinprint/mesh';
 import type { SnapshotEntry } from '../../snapshot/types.ts';
 import { entryInput } from '../../work/entry-input.ts';
-import { resultOrError } from '../../work/outcome.ts';
+import { resultOrError, resultOrNull } from '../../work/outcome.ts';
 import type { WorkPool } from '../../work/pool.ts';
+import { relatingWith } from '../../work/relating.ts';
 import type { FileReport, PairRelation } from '../../work/task.ts';
 
 /** How a file's numbers are read: in a unit, whatever it says, or in its own. */
@@ -25,6 +26,7 @@ export interface ShapeWork {
 export function shapeWork(pool: WorkPool): ShapeWork {
   const measured = new Map<string, Promise<FileReport | InputError>>();
   const summarized = new Map<string, Promise<FileSummary | null>>();
+  const relating = relatingWith(pool);
   const input = (entry: SnapshotEntry) => entryInput(entry, null, pool.threads);
 
   async function measure(entry: SnapshotEntry, reading: ReadOptions): Promise<FileReport | InputError> {
@@ -42,7 +44,7 @@ export function shapeWork(pool: WorkPool): ShapeWork {
       file: await input(entry),
       options: reading,
     }));
-    return orNull(resultOrError(outcome));
+    return resultOrNull(outcome);
   }
 
   return {
@@ -51,32 +53,14 @@ export function shapeWork(pool: WorkPool): ShapeWork {
     async relate(before, after, unitOf) {
       const unit = unitOf(before);
       // A comparison reads both sides in one unit.
-      if (unit !== unitOf(after)) return null;
-      const outcome = await pool.run(async () => ({
-        kind: 'relate',
-        before: await input(before),
-        after: await input(after),
-        options: readingIn(unit),
-      }));
-      return orNull(resultOrError(outcome));
+      return unit === unitOf(after) ? relating.relate(before, after, readingIn(unit)) : null;
     },
-    async symmetric(entry, unit, tolerance_mm) {
-      const outcome = await pool.run(async () => ({
-        kind: 'symmetric',
-        file: await input(entry),
-        options: { ...readingIn(unit), tolerance_mm },
-      }));
-      return orNull(resultOrError(outcome));
-    },
+    symmetric: (entry, unit, tolerance_mm) => relating.symmetric(entry, { ...readingIn(unit), tolerance_mm }),
   };
 }
 
 function readingIn(unit: Unit | null): ReadOptions {
   return unit === null ? {} : { unit };
-}
-
-function orNull<T>(result: T | InputError): T | null {
-  return result instanceof InputError ? null : result;
 }
 
 function once<T>(

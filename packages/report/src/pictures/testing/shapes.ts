@@ -46,19 +46,4 @@ export function ball(radius: number, slices: number): Mesh {
   return { positions: Float64Array.from(positions), triangles: Uint32Array.from(triangles) };
 }
 
-export function together(...meshes: readonly Mesh[]): Mesh {
-  const positions: number[] = [];
-  const triangles: number[] = [];
-  for (const mesh of meshes) {
-    const base = positions.length / 3;
-    for (const v of mesh.positions) positions.push(v);
-    for (const v of mesh.triangles) triangles.push(base + v);
-  }
-  return { positions: Float64Array.from(positions), triangles: Uint32Array.from(triangles) };
-}
-
-export function shifted({ positions, triangles }: Mesh, by: Vec3): Mesh {
-  return { positions: Float64Array.from(positions, (v, k) => v + by[(k % 3) as 0]), triangles };
-}
-
 export const nothing: Mesh = { positions: new Float64Array(0), triangles: new Uint32Array(0) };

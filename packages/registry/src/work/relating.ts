@@ -1,14 +1,19 @@
+import type { RelateOptions } from '@kinprint/compare';
 import type { ReadOptions } from '@kinprint/mesh';
 import type { SnapshotEntry } from '../snapshot/types.ts';
-import { entryInput } from '../work/entry-input.ts';
-import type { WorkPool } from '../work/pool.ts';
-import type { PairRelation, TaskOutcome } from '../work/task.ts';
+import { entryInput } from './entry-input.ts';
+import { resultOrNull } from './outcome.ts';
+import type { WorkPool } from './pool.ts';
+import type { PairRelation } from './task.ts';
 
-/** Finds out how files stand to one another; null where one cannot be read, which is told with the meshes. */
+/** How both files are read, and within what they count as the same. */
+export type RelatingOptions = ReadOptions & RelateOptions;
+
+/** Finds out how files stand to one another; null where one cannot be read. */
 export interface Relating {
-  relate(before: SnapshotEntry, after: SnapshotEntry, options: ReadOptions): Promise<PairRelation | null>;
+  relate(before: SnapshotEntry, after: SnapshotEntry, options: RelatingOptions): Promise<PairRelation | null>;
   /** Whether a shape is its own mirror image. */
-  symmetric(entry: SnapshotEntry, options: ReadOptions): Promise<boolean | null>;
+  symmetric(entry: SnapshotEntry, options: RelatingOptions): Promise<boolean | null>;
 }
 
 /** Rejects with what went wrong where that is a fault of ours. */
@@ -34,9 +39,4 @@ export function relatingWith(pool: WorkPool): Relating {
       );
     },
   };
-}
-
-function resultOrNull<T>(outcome: TaskOutcome<T>): T | null {
-  if (outcome.state === 'fault') throw new Error(outcome.text);
-  return outcome.state === 'done' ? outcome.result : null;
 }

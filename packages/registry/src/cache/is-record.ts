@@ -1,0 +1,4 @@
+/** Whether what a cache holds is a group of named values. */
+export function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
