@@ -14,6 +14,7 @@ export { compareTrees, type TreeHooks } from './work/compare-trees.ts';
 export type { FileOptions, FileReport, PairComparison, PairOptions } from './work/task.ts';
 export * from './state/registry-files.ts';
 export { workingFiles } from './state/working-files.ts';
+export { documentsAnd, oneVariant, type Wanted } from './state/wanted-files.ts';
 export { commitFiles } from './state/commit-files.ts';
 export { findRegistry, namedRegistry } from './state/find-registry.ts';
 export * from './lineage/types.ts';

@@ -3,6 +3,7 @@ import {
   ancestorsOf,
   cachedReader,
   cacheFolder,
+  documentsAnd,
   commonAncestors,
   descendantsOf,
   hashMemory,
@@ -50,7 +51,9 @@ export async function lineageCommand(
   const read = cachedReader(cache);
   let sources: Sources | null = null;
   try {
-    const state = await readRegistry(workingFiles(root, memory), read);
+    // Whether the named ones have changed since their last letter is told by all of their files.
+    const named = [variant, flags.common].flatMap(name => name?.split('@')[0] ?? []);
+    const state = await readRegistry(workingFiles(root, memory, documentsAnd(named)), read);
     sources = folder === null ? null : openSources(state, { cache: folder, memory, read });
     if (flags.sources) await fetchSources(sources);
     const known = (await sources?.atHand()) ?? new Map<string, RegistryState>();

@@ -4,6 +4,7 @@ import {
   cacheFolder,
   commitFiles,
   hashMemory,
+  oneVariant,
   openCache,
   openRepository,
   publishedAt,
@@ -38,7 +39,7 @@ export async function showCommand(name: string, flags: ShowFlags, io: Io): Promi
       );
     const read = cachedReader(cache);
     const whole = () => readRegistry(workingFiles(root, memory), read);
-    const one = () => readRegistry(workingFiles(root, memory, address), read);
+    const one = () => readRegistry(workingFiles(root, memory, oneVariant(address)), read);
     let state: RegistryState;
     if (repository !== null && flags.at !== undefined) {
       const prefix = (await repositoryPrefix(root)) ?? '';

@@ -14,6 +14,7 @@ import {
 import { commitFiles } from './commit-files.ts';
 import { findRegistry, namedRegistry } from './find-registry.ts';
 import type { RegistryFiles } from './registry-files.ts';
+import { documentsAnd, oneVariant } from './wanted-files.ts';
 import { workingFiles } from './working-files.ts';
 
 afterAll(removeTemporaryFolders);
@@ -185,7 +186,7 @@ describe('files of a working copy and of a commit', () => {
     repo.write('devices/cuff/left-large/variant.yaml', 'another');
     repo.write('devices/cuffs/left/variant.yaml', 'another');
     repo.write('advisories/one.yaml', 'x');
-    const paths = (await workingFiles(repo.folder, null, 'cuff/left').list()).map(ref => ref.path);
+    const paths = (await workingFiles(repo.folder, null, oneVariant('cuff/left')).list()).map(ref => ref.path);
     expect(paths).toEqual([
       'devices/cuff/device.yaml',
       'devices/cuff/left/parts/größe.stl',
@@ -193,6 +194,27 @@ describe('files of a working copy and of a commit', () => {
       'devices/cuff/left/variant.yaml',
       'registry.yaml',
     ]);
+  });
+
+  it('list the documents alone where only these are wanted, and everything of some variants', async () => {
+    const repo = smallRegistry();
+    repo.write('devices/cuff/right/variant.yaml', 'another');
+    repo.write('devices/cuff/right/parts/shell.stl', 'x');
+    repo.write('devices/cuff/right/parts/variant.yaml', 'x');
+    repo.write('advisories/one.yaml', 'x');
+    const documents = [
+      'advisories/one.yaml',
+      'devices/cuff/device.yaml',
+      'devices/cuff/left/variant.yaml',
+      'devices/cuff/right/variant.yaml',
+      'registry.yaml',
+    ];
+    const listed = async (...whole: string[]) =>
+      (await workingFiles(repo.folder, null, documentsAnd(whole)).list()).map(ref => ref.path);
+    expect(await listed()).toEqual(documents);
+    expect(await listed('cuff/right')).toEqual(
+      [...documents, 'devices/cuff/right/parts/shell.stl', 'devices/cuff/right/parts/variant.yaml'].sort(),
+    );
   });
 
   it('read only as many bytes as asked for', async () => {

@@ -5,6 +5,7 @@ import { registryDefaults } from '../defaults.ts';
 import { tooMany } from '../snapshot/from-folder.ts';
 import type { LeftOut } from '../snapshot/left-out.ts';
 import { pathText } from '../snapshot/path-text.ts';
+import type { Wanted } from './wanted-files.ts';
 import { registryFile, registryFolders } from './registry-files.ts';
 
 /** A name in a folder that is no folder to enter. */
@@ -27,11 +28,7 @@ interface Folder {
  * @param wanted which files to list and which folders to enter, by their path
  * @throws InputError `tree-too-large`, `file-unreadable` when the root cannot be listed
  */
-export function walkWorking(
-  root: string,
-  left: LeftOut,
-  wanted: (path: string) => boolean = () => true,
-): WalkedFile[] {
+export function walkWorking(root: string, left: LeftOut, wanted: Wanted = () => true): WalkedFile[] {
   const found: WalkedFile[] = [];
   const folders: Folder[] = [];
   const join = (folder: Buffer, name: Buffer) => Buffer.concat([folder, Buffer.from(path.sep), name]);

@@ -10,13 +10,8 @@ import { notRegular, problemError, tooLarge, unreadable } from '../snapshot/prob
 import type { OpenSource } from '../snapshot/types.ts';
 import { hashAndClose, readAndClose } from '../snapshot/read-and-close.ts';
 import { workingGit } from './ignored.ts';
-import {
-  deviceFile,
-  registryFile,
-  type FileRef,
-  type HashMemory,
-  type RegistryFiles,
-} from './registry-files.ts';
+import { type FileRef, type HashMemory, type RegistryFiles } from './registry-files.ts';
+import type { Wanted } from './wanted-files.ts';
 import { walkWorking, type WalkedFile } from './walk-working.ts';
 
 /**
@@ -25,14 +20,10 @@ import { walkWorking, type WalkedFile } from './walk-working.ts';
  *
  * @param root the folder that holds registry.yaml
  * @param memory remembers hashes between runs
- * @param only an address, `device/variant`: lists this variant alone, with its device.yaml and registry.yaml
+ * @param wanted which files to list and which folders to enter, by their path from the root; all where left out
  * @throws InputError `file-not-found`, `file-unreadable`
  */
-export function workingFiles(
-  root: string,
-  memory: HashMemory | null = null,
-  only: string | null = null,
-): RegistryFiles {
+export function workingFiles(root: string, memory: HashMemory | null = null, wanted?: Wanted): RegistryFiles {
   const real = realpathSync(root);
   const left = leftOut();
   const pointers = new Map<string, LfsPointer>();
@@ -41,7 +32,7 @@ export function workingFiles(
   let listing: Promise<readonly FileRef[]> | null = null;
 
   async function list(): Promise<readonly FileRef[]> {
-    const walked = walkWorking(real, left, only === null ? undefined : wantedFor(only));
+    const walked = walkWorking(real, left, wanted);
     const git = await workingGit(real);
     gitFolder = git.commonFolder;
     return walked.filter(file => !git.ignored.has(file.path)).map(refOf);
@@ -108,12 +99,4 @@ export function workingFiles(
         : { kind: 'file', path: file, root: real };
     },
   };
-}
-
-/** What belongs to one variant, and the folders on the way to it. */
-function wantedFor(address: string): (path: string) => boolean {
-  const folder = `devices/${address}`;
-  const files = new Set([registryFile, 'devices', `devices/${address.split('/')[0]}`, folder]);
-  files.add(`devices/${address.split('/')[0]}/${deviceFile}`);
-  return path => files.has(path) || path.startsWith(`${folder}/`);
 }
