@@ -186,7 +186,9 @@ describe('files of a working copy and of a commit', () => {
     repo.write('devices/cuff/left-large/variant.yaml', 'another');
     repo.write('devices/cuffs/left/variant.yaml', 'another');
     repo.write('advisories/one.yaml', 'x');
-    const paths = (await workingFiles(repo.folder, null, oneVariant('cuff/left')).list()).map(ref => ref.path);
+    const paths = (await workingFiles(repo.folder, null, oneVariant('cuff/left')).list()).map(
+      ref => ref.path,
+    );
     expect(paths).toEqual([
       'devices/cuff/device.yaml',
       'devices/cuff/left/parts/größe.stl',
