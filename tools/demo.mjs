@@ -44,7 +44,7 @@ heading('A registry: manifests, letters, lineage');
 make('Making the registry', 'tools/demo/registry/make-registry.ts', registry);
 say(
   `${registry} is a git repository in which an invented lending group keeps`,
-  'its cuffs: ten variants in four generations, recorded by six people.',
+  'its cuffs: fifteen variants in four generations, recorded by seven people.',
 );
 kinprint('show', 'utensil-cuff/right-58-rib-quick', '--registry', registry);
 
