@@ -15,3 +15,6 @@ export {
   type ClearanceVerdict,
   type Sized,
 } from './clearance/judge-clearance.ts';
+export * from './interchange/types.ts';
+export { judgeInterchange, together } from './interchange/judge-interchange.ts';
+export { limitChange, type LimitChange } from './interchange/limits.ts';

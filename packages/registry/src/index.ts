@@ -120,3 +120,4 @@ export type {
   DocumentConflict,
   VariantChoices,
 } from './combine/variants.ts';
+export * from './review/types.ts';
