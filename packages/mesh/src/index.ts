@@ -3,6 +3,7 @@ export * from './error.ts';
 export * from './bytes.ts';
 export * from './measurement.ts';
 export * from './transform/transform-mesh.ts';
+export { movedDirection, movedPoint, rigidMotion, type Turn } from './transform/rigid-motion.ts';
 export * from './transform/concatenate.ts';
 export { faceNormals, type FaceNormals } from './face-normals.ts';
 export { faceAdjacency } from './topology/face-adjacency.ts';

@@ -41,4 +41,15 @@ export const defaults = {
   maxCombinedPieces: 500,
   /** The base is moved out by this share of the tolerance to part changes from films. Common practice, no source. */
   offsetShare: 0.25,
+  /**
+   * Placed parts interfere from this depth on: half the tolerance that interfaces have. Seated parts touch, and drawn
+   * contact overlaps by what facets and rounding leave; a printer resolves no less. Common practice, no source.
+   */
+  contactDepth_mm: 0.05,
+  /** … and from this volume on: a grain of one extrusion width (0.4 mm) each way. Common practice, no source. */
+  contactVolume_mm3: 0.064,
+  /** The depth of an interference is found to within this share … */
+  depthShare: 0.01,
+  /** … in at most so many bisections: about a second. Source: own measurement. */
+  depthVisits: 50_000,
 } as const;

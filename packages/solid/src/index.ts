@@ -10,3 +10,12 @@ export { findChanges } from './combine/find-changes.ts';
 export { findContact } from './combine/contact.ts';
 export { combineSolids } from './combine/combine.ts';
 export { proveCombination, type Balance, type Presence, type SolidProof } from './combine/prove.ts';
+export type {
+  Interference,
+  InterferenceOptions,
+  InterferenceRegion,
+  Interferences,
+  PlacedSolid,
+} from './assembly/types.ts';
+export { closePairs, sharedBox } from './assembly/close-pairs.ts';
+export { findInterferences } from './assembly/find-interferences.ts';
