@@ -121,3 +121,12 @@ export type {
   VariantChoices,
 } from './combine/variants.ts';
 export * from './review/types.ts';
+export * from './assembly/types.ts';
+export { assemblyOf, type AssemblyMeans } from './assembly/assembly-of.ts';
+export { assemblyDefaults } from './assembly/defaults.ts';
+export { compareAssemblies, takesName } from './assembly/compare-assemblies.ts';
+export {
+  interferenceSearch,
+  type InterferenceSearch,
+  type InterferenceSearchOptions,
+} from './assembly/interference-search.ts';

@@ -157,7 +157,10 @@ export function unitOf(name: string | undefined): Unit | null {
 }
 
 /** The mesh of a part, to be read in the unit that its manifest states; null where there is no such file. */
-export function wantedMesh({ folder, files }: VariantState, part: Part): MeshWanted | null {
+export function wantedMesh(
+  { folder, files }: Pick<VariantState, 'folder' | 'files'>,
+  part: Part,
+): MeshWanted | null {
   const path = `${folder}/${part.mesh}`;
   const ref = files.find(file => file.path === path);
   return ref === undefined ? null : { ref, unit: unitOf(part.unit) };

@@ -125,6 +125,8 @@ function inputsOf(task: Task): readonly FileInput[] {
       return [task.file];
     case 'combine':
       return [task.files.base, task.files.a, task.files.b];
+    case 'interferences':
+      return task.meshes.map(({ file }) => file);
     case 'material':
       return [];
   }

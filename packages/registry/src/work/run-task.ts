@@ -21,12 +21,13 @@ import {
   type MeshFile,
   type ReadOptions,
 } from '@kinprint/mesh';
+import { findInterferences } from '@kinprint/solid';
 import { registryDefaults } from '../defaults.ts';
 import { fileSource } from '../snapshot/file-source.ts';
 import { meshPrints } from '../kin/mesh-prints.ts';
 import { verifyKin } from '../kin/verify-kin.ts';
 import type { OpenSource } from '../snapshot/types.ts';
-import { booleansHere, type Booleans } from './booleans.ts';
+import { booleansHere, kernel, type Booleans } from './booleans.ts';
 import { combineTask } from './combine-task.ts';
 import type { Crew } from './crew.ts';
 import { crewHelpers } from './crew-helpers.ts';
@@ -124,6 +125,11 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
         const { object } = toMeasure(input, options, null);
         return object.mesh;
       });
+    case 'interferences': {
+      const meshes = task.meshes.map(({ file, options }) => toMeasure(file, options, null).object.mesh);
+      const placed = task.placed.map(({ mesh, motion }) => ({ mesh: meshes[mesh], placement: motion }));
+      return findInterferences(await kernel(), placed);
+    }
     case 'material': {
       const found = await booleansHere.find(task.before, task.after, task.options);
       if (found === null) throw new Error('Booleans in this thread are never given up.');

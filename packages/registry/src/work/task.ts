@@ -10,8 +10,9 @@ import type {
   RelateOptions,
 } from '@kinprint/compare';
 import type { Mesh } from '@kinprint/mesh';
-import type { MaterialDifference, MaterialOptions } from '@kinprint/solid';
+import type { Interferences, MaterialDifference, MaterialOptions } from '@kinprint/solid';
 import type {
+  Affine,
   FileMeasurement,
   Measurement,
   MeasureOptions,
@@ -140,6 +141,13 @@ export type Task =
       readonly options: CombineMeshOptions;
       readonly format: WrittenFormat;
     }
+  /** What meshes interfere with where they stand. */
+  | {
+      readonly kind: 'interferences';
+      readonly meshes: readonly { readonly file: FileInput; readonly options: ReadOptions }[];
+      /** Indices of `meshes`, and where they stand. */
+      readonly placed: readonly { readonly mesh: number; readonly motion: Affine }[];
+    }
   | {
       readonly kind: 'material';
       readonly before: Mesh;
@@ -159,6 +167,7 @@ export interface TaskResults {
   readonly prints: MeshPrints;
   readonly kin: Kinship | null;
   readonly combine: CombineOutput;
+  readonly interferences: Interferences;
   readonly material: MaterialDifference;
 }
 

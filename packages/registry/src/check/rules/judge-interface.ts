@@ -2,7 +2,8 @@ import type { Interface } from '@kinprint/manifest';
 import type { Plane } from '@kinprint/mesh';
 import type { PartFacts } from '../facts.ts';
 import { judgeFace, judgeSlot } from './judge-planes.ts';
-import { judgeRounds, type Round } from './judge-rounds.ts';
+import { judgeRounds } from './judge-rounds.ts';
+import type { Round } from './match-rounds.ts';
 import type { Verdict } from './verdict.ts';
 
 /**

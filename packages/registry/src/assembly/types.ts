@@ -1,0 +1,144 @@
+import type { ClearanceClass, ClearanceRange, ClearanceVerdict } from '@kinprint/fit';
+import type { Affine, Bounds, Note } from '@kinprint/mesh';
+import type { InterferenceRegion } from '@kinprint/solid';
+
+/** What a variant's parts are to each other, as they are placed and as they were measured. Plain data. */
+export interface AssemblyReport {
+  /** In the order of the manifest's `assembly`. */
+  readonly placed: readonly PlacedInstance[];
+  /** Parts of which no copy is placed: they are in no interference. In the order of the manifest. */
+  readonly unplaced: readonly UnplacedPart[];
+  /** By the order of `placed`; null where it could not be found out, which a note says. */
+  readonly interferences: readonly PlacedInterference[] | null;
+  /** Every bore that is declared to take a pin or a piece of hardware, placed or not, in the order of the manifest. */
+  readonly mates: readonly Mate[];
+  /** Codes `assembly-not-finished`, `assembly-not-a-solid`, `assembly-too-many`. */
+  readonly notes: readonly Note[];
+}
+
+/** One placed copy of a part. */
+export interface PlacedInstance {
+  /** The part's id; `clip#2`, `clip#3` for further copies. */
+  readonly name: string;
+  readonly part: string;
+  /** Its index in the manifest's `assembly`. */
+  readonly placement: number;
+  /** From the mesh to the assembly, in millimeters; rows first. */
+  readonly motion: Affine;
+  /** Box around the turned box of its mesh; null where that could not be measured. */
+  readonly bounds_mm: Bounds | null;
+}
+
+export interface UnplacedPart {
+  readonly part: string;
+  /** `unreadable`: it is placed, but its mesh could not be measured. */
+  readonly why: 'no-placement' | 'unreadable';
+}
+
+/** Two placed parts that claim the same space. */
+export interface PlacedInterference {
+  /** Names of the instances, the one placed first first. */
+  readonly a: string;
+  readonly b: string;
+  readonly volume_mm3: number;
+  readonly depth_mm: number;
+  /** In the frame of the assembly; largest first. */
+  readonly regions: readonly InterferenceRegion[];
+  /** All of it lies where one is declared to be pressed into the other, or to cut a thread in it. */
+  readonly intended: boolean;
+}
+
+/** A bore and what it is declared to take. */
+export interface Mate {
+  readonly bore: MateEnd;
+  readonly takes: PinEnd | HardwareEnd;
+  readonly declared: ClearanceClass | null;
+  /**
+   * On the diameter, as measured: bore minus pin, of several the tightest pair; negative is interference. null where one
+   * of the two could not be measured. To the micrometer.
+   */
+  readonly clearance_mm: number | null;
+  /** What the declared class asks for; null where it asks for nothing, or none is declared. */
+  readonly asked: ClearanceRange | null;
+  /** How the measured clearance stands to the class. */
+  readonly verdict: ClearanceVerdict | 'unmeasured';
+  /** How the axes of the two stand, for each placed copy of the bore; empty where one of the two is not placed. */
+  readonly lines: readonly MateLine[];
+}
+
+export interface MateEnd {
+  readonly part: string;
+  readonly interface: string;
+  /** The declared nominal size. */
+  readonly nominal_mm: number | null;
+  /** Of a bore the circle inscribed in its facets, of several bores the narrowest; null where it was not found. */
+  readonly measured_mm: number | null;
+}
+
+export interface PinEnd extends Omit<MateEnd, 'measured_mm'> {
+  readonly kind: 'pin';
+  /** The circle around its corners, of several pins the widest; null where it was not found. */
+  readonly measured_mm: number | null;
+}
+
+/** Something bought. It has no place of its own; its bores in several parts should lie in line. */
+export interface HardwareEnd {
+  readonly kind: 'hardware';
+  readonly hardware: string;
+  /** As the manifest states it, e.g. `M3 × 16`. */
+  readonly size: string | null;
+  /** Nominal diameter of its thread; null where its size names none. */
+  readonly thread_mm: number | null;
+}
+
+/** A placed bore, and the pin nearest to it; for hardware the nearest bore of another part that takes the same. */
+export interface MateLine {
+  /** Instance of the bore's part. */
+  readonly bore: string;
+  /** Instance and interface of the other. */
+  readonly other: string;
+  readonly other_interface: string;
+  /** Of the other's axis from the middle of the bore. */
+  readonly offset_mm: number;
+  /** Between the axes, 0 to 90. */
+  readonly angle_deg: number;
+  /** Length of the axis that both share; negative is the gap between them. Bores of one screw need share none. */
+  readonly overlap_mm: number;
+  /** Whether offset and angle are within what play and tolerances take up. */
+  readonly in_line: boolean;
+}
+
+/** What two assemblies differ in. */
+export interface AssemblyComparison {
+  /** Interferences that changed, the gravest first; null where those of a side could not be found out. */
+  readonly interferences: readonly InterferenceChange[] | null;
+  /** Clearances that changed, in the order of AFTER, then those that are gone. */
+  readonly clearances: readonly ClearanceChange[];
+  /** Placed copies that only one side has. */
+  readonly placed: readonly { readonly name: string; readonly change: 'added' | 'removed' }[];
+}
+
+export interface InterferenceChange {
+  readonly a: string;
+  readonly b: string;
+  readonly change: 'new' | 'gone' | 'grown' | 'shrunk';
+  readonly before: PlacedInterference | null;
+  readonly after: PlacedInterference | null;
+}
+
+export interface ClearanceChange {
+  readonly bore: MateEnd;
+  /** `part/interface` or `hardware/id`. */
+  readonly takes: string;
+  /** `changed`: measured otherwise, or judged otherwise. */
+  readonly change: 'added' | 'removed' | 'changed';
+  readonly before: Mate | null;
+  readonly after: Mate | null;
+  /**
+   * `left`: it was as its class asks (or, without a class, there was play) and is no more. `entered`: the other way
+   * round. null: on the same side of the limits, or it cannot be told.
+   */
+  readonly crossed: 'left' | 'entered' | null;
+  /** Whether the axes fell out of line, or came into it; null: no change, or it cannot be told. */
+  readonly line: 'left' | 'entered' | null;
+}
