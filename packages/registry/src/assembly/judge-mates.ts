@@ -78,7 +78,12 @@ export function judgeMates(
         clearance_mm: judged?.clearance_mm ?? null,
         asked: judged?.asked ?? null,
         verdict: judged?.verdict ?? 'unmeasured',
-        lines: many ? [] : bores.flatMap(one => lineOf(one, candidates, play_mm, takes.kind === 'pin')),
+        lines: many
+          ? []
+          : withoutFree(
+              bores.flatMap(one => lineOf(one, candidates, play_mm, takes.kind === 'pin')),
+              Math.max(width ?? 0, inside ?? 0),
+            ),
       },
     };
   });
@@ -94,6 +99,16 @@ function boresOfSame(all: readonly DeclaredMate[], { bore, takes }: DeclaredMate
     other.bore.partIndex !== bore.partIndex
       ? [other.bore]
       : [],
+  );
+}
+
+/** A bore that is farther off than its own width, while the pin it names sits in another bore, is one to spare. */
+function withoutFree(lines: readonly MateLine[], width_mm: number): MateLine[] {
+  return lines.filter(
+    line =>
+      line.in_line ||
+      line.offset_mm <= width_mm ||
+      !lines.some(({ in_line, other }) => in_line && other === line.other),
   );
 }
 

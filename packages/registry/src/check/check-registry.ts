@@ -1,5 +1,6 @@
 import { InputError } from '@kinprint/mesh';
 import { didYouMean, nearestNames } from '../git/nearest.ts';
+import { interferenceSearch } from '../assembly/interference-search.ts';
 import { noCache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import { openPool, takeTurns, type WorkPool } from '../work/pool.ts';
@@ -39,11 +40,16 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
 
   const findings: Finding[] = [];
   const pool = poolFor(plan, chosen, options.worker);
+  const search = interferenceSearch({
+    cache,
+    ...(options.worker === undefined ? {} : { worker: options.worker }),
+  });
   const means = {
     ...options,
     cache,
     relating: relatingWith(pool),
     closer: closerLook(state.files, pool, cache),
+    search,
   };
   const check = async (variant: VariantState): Promise<Finding[]> => {
     const looks: (PartLook | null)[] = [];
@@ -58,7 +64,7 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
     const found = await Promise.all(chosen.map(variant => turns(() => check(variant))));
     findings.push(...found.flat());
   } finally {
-    await pool.close();
+    await Promise.all([pool.close(), search.close()]);
     cache.flush();
   }
   const contents = new Map<string, string>();

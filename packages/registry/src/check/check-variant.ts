@@ -4,6 +4,8 @@ import {
   type RegistryDocument,
   type VariantDocument,
 } from '@kinprint/manifest';
+import { assemblyOf } from '../assembly/assembly-of.ts';
+import type { InterferenceSearch } from '../assembly/interference-search.ts';
 import type { Cache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import type { CheckOptions } from './types.ts';
@@ -11,9 +13,10 @@ import type { CloserLook } from './closer-look.ts';
 import type { PartLook } from './facts.ts';
 import { wantedMesh } from './measure-parts.ts';
 import { cachedStanding } from './cached-standing.ts';
-import { inManifest, ofProblem, type Finding } from './finding.ts';
+import { inManifest, ofProblem, type DocumentPath, type Finding } from './finding.ts';
 import { likenessOf, type Content, type PartLikeness } from './likeness.ts';
 import type { Relating } from '../work/relating.ts';
+import { assemblyFindings } from './rules/assembly.ts';
 import { clearanceFindings } from './rules/clearances.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';
@@ -33,6 +36,7 @@ export interface Means extends Pick<CheckOptions, 'sources' | 'recorded' | 'cont
   readonly cache: Cache;
   readonly relating: Relating;
   readonly closer: CloserLook;
+  readonly search: InterferenceSearch;
 }
 
 /**
@@ -101,11 +105,13 @@ async function manifestFindings(
       return mesh === null ? null : means.closer.stand(mesh, downs, volumes);
     }),
   );
+  const assembled = await assemblyFound(state, variant, manifest, looks, means);
   return [
     ...fileFindings(variant, manifest),
     ...meshFindings(variant, manifest, looks),
     ...interfaceFindings(variant, manifest, looks, planes),
     ...clearanceFindings(variant, manifest),
+    ...assembled,
     ...printerFindings(variant, manifest, large, standing),
     ...wallFindings(variant, manifest, registry, looks),
     ...materialFindings(variant, manifest, registry),
@@ -119,6 +125,30 @@ async function manifestFindings(
     ...fitFindings(variant, manifest, device),
     ...unsettledFindings(variant, manifest),
   ];
+}
+
+/** What is wrong with the parts as they are placed; nothing where none is. */
+async function assemblyFound(
+  { files }: RegistryState,
+  variant: VariantState,
+  manifest: VariantDocument,
+  looks: readonly (PartLook | null)[],
+  { cache, search }: Means,
+): Promise<Finding[]> {
+  if ((manifest.assembly ?? []).length === 0) return [];
+  const content = { files, folder: variant.folder, manifest, refs: variant.files };
+  try {
+    return assemblyFindings(variant, manifest, await assemblyOf(content, { cache, search, looks }));
+  } catch (error) {
+    return [failed(variant, ['assembly'], 'Putting the parts together', error)];
+  }
+}
+
+/** Whatever made one thing fail must not keep the rest from being checked. */
+function failed(variant: VariantState, path: DocumentPath, what: string, error: unknown): Finding {
+  const why = error instanceof Error ? error.message.split('\n')[0] : String(error);
+  const remedy = 'Please report it with the files.';
+  return inManifest(variant, 'check-failed', path, `${what} failed: ${why}`, remedy);
 }
 
 /** How the parts stand to those they are said to be made from, for relations that say something about the shape. */
@@ -142,12 +172,8 @@ async function likenesses(
           ? null
           : await likenessOf(older, newer, relation === 'mirror', means.relating, means.cache);
     } catch (error) {
-      // Whatever made a comparison fail must not keep the rest from being checked.
       found[k] = null;
-      const what = error instanceof Error ? error.message.split('\n')[0] : String(error);
-      const text = `The comparison with ${from} failed: ${what}`;
-      const remedy = 'Please report it with the files.';
-      failures.push(inManifest(variant, 'check-failed', ['derivations', k, 'relation'], text, remedy));
+      failures.push(failed(variant, ['derivations', k, 'relation'], `The comparison with ${from}`, error));
     }
   }
   return { found, failures };

@@ -1,5 +1,6 @@
-import { judgeClearance, threadDiameter, type Clearance, type Sized } from '@kinprint/fit';
+import { judgeClearance, type Clearance, type Sized } from '@kinprint/fit';
 import type { Interface, VariantDocument } from '@kinprint/manifest';
+import { declaredMates, type DeclaredMate } from '../../assembly/declared-mates.ts';
 import type { VariantState } from '../../state/types.ts';
 import { checkDefaults } from '../defaults.ts';
 import { inManifest, type Finding } from '../finding.ts';
@@ -10,46 +11,39 @@ import { mm } from '../words.ts';
  * other checks hold against the meshes.
  */
 export function clearanceFindings(variant: VariantState, manifest: VariantDocument): Finding[] {
-  return manifest.parts.flatMap((part, k) =>
-    (part.interfaces ?? []).flatMap((bore, i) => {
-      const size = sizeOf(bore);
-      const taken = bore.kind === 'bore' ? whatItTakes(manifest, part.id, bore) : null;
-      if (size === null || taken === null) return [];
-      const of = bore.clearance ?? taken.clearance ?? null;
-      // What is driven into its hole is larger than it: only a declared clearance tells that it should not be.
-      if (taken.kind === 'screw' && of === null) return [];
-      const judged = judgeClearance(size, taken.size, of);
-      const told = words(bore, taken, judged, of);
-      if (told === null) return [];
-      const key = bore.clearance === undefined ? 'mates' : 'clearance';
-      const path = ['parts', k, 'interfaces', i, key];
-      return [inManifest(variant, told.code, path, told.text, told.remedy, part.id)];
-    }),
-  );
+  const judged = new Set<Interface>();
+  return declaredMates(manifest).flatMap(({ bore, takes: mate, clearance: of }) => {
+    const size = sizeOf(bore.face);
+    const taken = whatItTakes(mate);
+    // Of several pins the first with a size.
+    if (size === null || taken === null || judged.has(bore.face)) return [];
+    judged.add(bore.face);
+    // What is driven into its hole is larger than it: only a declared clearance tells that it should not be.
+    if (taken.kind === 'screw' && of === null) return [];
+    const told = words(bore.face, taken, judgeClearance(size, taken.size, of), of);
+    if (told === null) return [];
+    const key = bore.face.clearance === undefined ? 'mates' : 'clearance';
+    const path = ['parts', bore.partIndex, 'interfaces', bore.index, key];
+    return [inManifest(variant, told.code, path, told.text, told.remedy, bore.part)];
+  });
 }
 
 interface Taken {
   readonly kind: 'pin' | 'screw';
   readonly name: string;
   readonly size: Sized;
-  readonly clearance: Interface['clearance'];
 }
 
-/** The pin or the screw in a bore: what it mates, or what says that it mates the bore. */
-function whatItTakes(manifest: VariantDocument, part: string, bore: Interface): Taken | null {
-  const own = `${part}/${bore.id}`;
-  for (const other of manifest.parts)
-    for (const pin of other.interfaces ?? []) {
-      const size = pin.kind === 'pin' ? sizeOf(pin) : null;
-      const name = `${other.id}/${pin.id}`;
-      if (size === null || (bore.mates !== name && pin.mates !== own)) continue;
-      return { kind: 'pin', name: `the pin '${name}'`, size, clearance: pin.clearance };
-    }
-  const item = (manifest.hardware ?? []).find(({ id }) => bore.mates === `hardware/${id}`);
-  const thread = item?.size === undefined ? null : threadDiameter(item.size);
-  if (item === undefined || thread === null) return null;
-  const size = { nominal_mm: thread, plus_mm: 0, minus_mm: 0 };
-  return { kind: 'screw', name: `the ${item.size ?? ''} '${item.id}'`, size, clearance: undefined };
+/** The pin or the screw in a bore; null where its size is not known. */
+function whatItTakes(mate: DeclaredMate['takes']): Taken | null {
+  if (mate.kind === 'pin') {
+    const size = sizeOf(mate.pin.face);
+    return size && { kind: 'pin', name: `the pin '${mate.pin.part}/${mate.pin.face.id}'`, size };
+  }
+  const { item, thread_mm } = mate;
+  if (thread_mm === null) return null;
+  const size = { nominal_mm: thread_mm, plus_mm: 0, minus_mm: 0 };
+  return { kind: 'screw', name: `the ${item.size ?? ''} '${item.id}'`, size };
 }
 
 function sizeOf({ nominal_mm, tolerance_mm }: Interface): Sized | null {

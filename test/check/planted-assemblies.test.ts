@@ -1,0 +1,137 @@
+import { afterAll, describe, expect, it } from 'vitest';
+import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
+import { box, prism } from '../../packages/mesh/src/testing/shapes.ts';
+import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
+import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
+import { manifest } from './planted.ts';
+import { check, expectOnly } from './support.ts';
+
+afterAll(removeTemporaryFolders);
+
+/** A plate of 60 × 50 × 5 with a bore of 6.8 at (25, 25), and a pin of 6 × 30. */
+function placed(assembly: string, bore = ', mates: axle/shaft', pin = '', size = 6.8): SmallRegistry {
+  const registry = smallRegistry();
+  registry.variant(
+    'left',
+    `parts:
+  - id: plate
+    mesh: parts/plate.stl
+    interfaces:
+      - { id: pivot, kind: bore, nominal_mm: ${size}${bore} }
+  - id: axle
+    mesh: parts/axle.stl
+    interfaces:
+      - { id: shaft, kind: pin, nominal_mm: 6${pin} }
+assembly:
+${assembly}`,
+    {
+      'plate.stl': plateWithHoles(60, 50, 5, [{ x: 25, y: 25, r: size / 2, sides: 96 }]),
+      'axle.stl': prism(96, 3, 30),
+    },
+  );
+  return registry;
+}
+
+const plate = '  - part: plate\n';
+
+describe('planted mistakes in assemblies', () => {
+  it('none where the pin stands in its bore', async () => {
+    for (const turned of ['', ', rotate: { axis: [0, 0, 1], degrees: 30 }'])
+      expect(
+        (await check(placed(`${plate}  - { part: axle, translate_mm: [25, 25, -10]${turned} }\n`))).report
+          .findings,
+      ).toEqual([]);
+  });
+
+  it('two parts in one place', async () => {
+    // The pin goes through 5 mm of solid plate: 5 · 96/2 · 3² · sin(2π/96).
+    await expectOnly(placed(`${plate}  - { part: axle, translate_mm: [45, 25, -10] }\n`, ''), {
+      code: 'parts-interfere',
+      severity: 'warning',
+      file: manifest,
+      line: '- { part: axle, translate_mm: [45, 25, -10] }',
+      part: 'axle',
+      says: /'plate' and 'axle' claim the same space .*: 141\.27 mm³, up to .* at \(45\.0, 25\.0, 2\.5\) mm/,
+    });
+  });
+
+  it('a press fit that is declared, and one that is not', async () => {
+    const at = `${plate}  - { part: axle, translate_mm: [25, 25, -10] }\n`;
+    const tight = (clearance: string) => placed(at, `, mates: axle/shaft${clearance}`, '', 5.7);
+    const codes = async (registry: SmallRegistry) =>
+      (await check(registry)).report.findings
+        .map(({ code }) => code)
+        .filter(code => code !== 'clearance-differs');
+    expect(await codes(tight(', clearance: press'))).not.toContain('parts-interfere');
+    expect(await codes(tight(''))).toContain('parts-interfere');
+  });
+
+  it('a pin beside its bore, whichever of the two names the other', async () => {
+    const away = `${plate}  - { part: axle, translate_mm: [25, 70, -10] }\n`;
+    await expectOnly(placed(away), {
+      code: 'mates-out-of-line',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: pivot, kind: bore, nominal_mm: 6.8, mates: axle/shaft }',
+      part: 'plate',
+      says: /the bore 'plate\/pivot' and the pin 'axle\/shaft' are not in line: their axes are 45\.00 mm apart and 0\.0° askew/,
+    });
+    await expectOnly(placed(away, '', ', mates: plate/pivot'), {
+      code: 'mates-out-of-line',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: shaft, kind: pin, nominal_mm: 6, mates: plate/pivot }',
+    });
+    await expectOnly(placed(`${plate}  - { part: axle, translate_mm: [25, 25, 6] }\n`), {
+      code: 'mates-out-of-line',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: pivot, kind: bore, nominal_mm: 6.8, mates: axle/shaft }',
+      says: /share no length of their axes, which end 1\.00 mm apart/,
+    });
+  });
+
+  it('two bores of one screw that are not in line; of two screws nobody can tell', async () => {
+    const stack = (quantity: number) => {
+      const registry = smallRegistry();
+      registry.variant(
+        'left',
+        `parts:
+  - { id: base, mesh: parts/plate.stl, interfaces: [{ id: hole, kind: bore, nominal_mm: 3.4, mates: hardware/screw }] }
+  - { id: lid, mesh: parts/plate.stl, interfaces: [{ id: hole, kind: bore, nominal_mm: 3.4, mates: hardware/screw }] }
+hardware:
+  - { id: screw, title: Screw, quantity: ${quantity}, size: M3 × 16 }
+assembly:
+  - { part: base }
+  - { part: lid, translate_mm: [1, 0, 5] }
+`,
+        { 'plate.stl': plateWithHoles(60, 50, 5, [{ x: 25, y: 25, r: 1.7, sides: 96 }]) },
+      );
+      return registry;
+    };
+    await expectOnly(stack(1), {
+      code: 'mates-out-of-line',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: base, mesh: parts/plate.stl, interfaces: [{ id: hole, kind: bore, nominal_mm: 3.4, mates: hardware/screw }] }',
+      part: 'base',
+      says: /the bore 'lid\/hole' for the same 'screw' are not in line: their axes are 1\.00 mm apart/,
+    });
+    expect((await check(stack(2))).report.findings).toEqual([]);
+  });
+
+  it('so many copies in one place that nobody can look at all pairs', async () => {
+    const registry = smallRegistry();
+    const copies = '  - part: block\n'.repeat(202);
+    registry.variant('left', `parts:\n  - { id: block, mesh: parts/block.stl }\nassembly:\n${copies}`, {
+      'block.stl': box(10, 10, 10),
+    });
+    await expectOnly(registry, {
+      code: 'assembly-unchecked',
+      severity: 'note',
+      file: manifest,
+      line: 'assembly:',
+      says: /^20301 pairs/,
+    });
+  });
+});
