@@ -8,8 +8,8 @@ export const cache = path.join(root, '.cache/bench');
 /** Name → wanted triangles. */
 export const sizes = { '20k': 20_000, '200k': 200_000, '2m': 2_000_000 };
 
-/** What is made of each size; the first three as pairs with `part`. */
-export const kinds = ['part', 'edited', 'moved', 'finer', 'scan'];
+/** What is made of each size; all but the scan as others of `part`. */
+export const kinds = ['part', 'edited', 'drilled', 'moved', 'finer', 'scan'];
 
 export function inputPath(kind, size) {
   return path.join(cache, `${kind}-${size}.stl`);
@@ -32,6 +32,7 @@ export async function makeInputs(wanted, say) {
     save(part, inputPath('part', size));
     save(edited, inputPath('edited', size));
     save(moved(edited), inputPath('moved', size));
+    save(drilled(kernel, part), inputPath('drilled', size));
     save(
       bored(kernel, bumpedBall(kernel, 4 * Math.round(segments / 3.9), tilt), 6, false),
       inputPath('finer', size),
@@ -74,6 +75,20 @@ function bored(kernel, ball, diameter, boss) {
   const mesh = { positions: Float32Array.from(vertProperties), triangles: Uint32Array.from(triVerts) };
   for (const solid of new Set([ball, base, low, bar, bore, studBar, stud, whole, cut, result]))
     solid.delete();
+  return mesh;
+}
+
+/** Another edit, nowhere near the first: a bore across the part, and a pocket in its side. */
+function drilled(kernel, { positions, triangles }) {
+  const { Manifold, Mesh } = kernel;
+  const part = new Manifold(new Mesh({ numProp: 3, vertProperties: positions, triVerts: triangles }));
+  const bar = Manifold.cylinder(100, 2, 2, 64, true);
+  const bore = bar.rotate(0, 90, 0).translate(0, -18, -4);
+  const pocket = Manifold.cube([6, 6, 8], true).translate(0, 29, 4);
+  const result = part.subtract(bore).subtract(pocket);
+  const { vertProperties, triVerts } = result.getMesh();
+  const mesh = { positions: Float32Array.from(vertProperties), triangles: Uint32Array.from(triVerts) };
+  for (const solid of [part, bar, bore, pocket, result]) solid.delete();
   return mesh;
 }
 

@@ -96,6 +96,8 @@ export const compareDefaults = {
   /** Placements that score this alike, or whose shares of coinciding area are this alike, are equally good. */
   alignEqualScore: 0.004,
   alignEqualShare: 1e-3,
+  /** A remix with this share of its faces bit for bit where the base's are was not moved. Common practice, no source. */
+  standingShare: 0.9,
   /** Placements with less are not tested for an exact fit; those whose kinship is tested. */
   alignExactScore: 0.97,
   alignFinalists: 4,

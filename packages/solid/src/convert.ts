@@ -56,7 +56,8 @@ export function fromManifold(solid: KernelSolid, frame: Frame): Mesh {
   return { positions, triangles };
 }
 
-function surfaceToManifold(kernel: Kernel, mesh: Mesh, frame: Frame): KernelSolid {
+/** The same for a closed surface of one group, taken as it is. @throws InputError `not-a-solid` */
+export function surfaceToManifold(kernel: Kernel, mesh: Mesh, frame: Frame): KernelSolid {
   const { Manifold } = kernel.api;
   try {
     return new Manifold(kernelMesh(kernel, mesh, frame));

@@ -2,6 +2,7 @@ import { bounds, InputError, transformMesh, type Mesh } from '@kinprint/mesh';
 import { align, type AlignResult } from '../align/align.ts';
 import type { Alignment } from '../comparison.ts';
 import { compareDefaults } from '../defaults.ts';
+import { sharedFaces } from '../deviation/shared-faces.ts';
 import { placed } from '../fixed-alignments.ts';
 import { sameTriangles } from '../same-triangles.ts';
 
@@ -57,11 +58,18 @@ export function placeRemix(base: Mesh, remix: Mesh, tolerance_mm: number, asPlac
 /** Of two placements that fit alike, as a nearly symmetric part has them, the one that leaves the remix where it is. */
 function closest(base: Mesh, remix: Mesh, tolerance_mm: number, asPlaced: boolean): AlignResult {
   const still = align(remix, base, { tolerance_mm, asPlaced: true });
-  if (asPlaced || still.exact) return still;
+  if (asPlaced || still.exact || standsThere(base, remix)) return still;
   const found = align(remix, base, { tolerance_mm });
   if (found.alignment.kind === 'none' || found.exact) return found;
   const slack = compareDefaults.alignEqualShare;
   return still.alignment.matched >= found.alignment.matched - slack ? still : found;
+}
+
+/** Whether most faces are the base's, bit for bit where they are there: it was edited, not moved. */
+function standsThere(base: Mesh, remix: Mesh): boolean {
+  const { count } = sharedFaces(base, remix);
+  const faces = Math.max(base.triangles.length, remix.triangles.length) / 3;
+  return Math.min(count.before, count.after) >= compareDefaults.standingShare * faces;
 }
 
 /** Inches for millimeters and the like; sizes alone tell, since a remix may be too reworked to align at a scale. */

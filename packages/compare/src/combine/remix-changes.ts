@@ -26,13 +26,9 @@ export function remixChanges(
 ): ToldChanges {
   const { placed } = remix;
   if (placed.unchanged) return nothing;
-  const gap = deviation(base.mesh, placed.mesh, {
-    tolerance_mm,
-    treeBefore: base.tree,
-    treeAfter: remix.tree,
-  });
-  const { changedBefore, changedAfter } = gap;
-  const found = findChanges(kernel, base.mesh, placed.mesh, { tolerance_mm, changedBefore, changedAfter });
+  const found = findChanges(kernel, base.mesh, placed.mesh, tolerance_mm, () =>
+    deviation(base.mesh, placed.mesh, { tolerance_mm, treeBefore: base.tree, treeAfter: remix.tree }),
+  );
   const features = {
     before: base.measurement.features,
     after: remix.measurement.features.flatMap(feature => carryFeature(feature, placed.alignment) ?? []),

@@ -26,7 +26,9 @@ export async function combineTask(
     const { name } = files[side];
     try {
       const mesh = read(files[side], files.read[side]);
-      return { name, mesh, measurement: measureMesh(mesh, { walls: false, overhang: false }) };
+      // Where faces cross is looked for in the result alone.
+      const asked = { walls: false, overhang: false, selfIntersections: false };
+      return { name, mesh, measurement: measureMesh(mesh, asked) };
     } catch (error) {
       throw error instanceof InputError ? error.inFile(name) : error;
     }

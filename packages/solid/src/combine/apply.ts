@@ -3,9 +3,8 @@ import { fromManifold, toManifold } from '../convert.ts';
 import { defaults } from '../defaults.ts';
 import { frameOf } from '../frame.ts';
 import { withSolids, type Kernel } from '../kernel.ts';
-import { measureShells } from '../shell-measure.ts';
-import { findShells } from '../shells.ts';
 import { grown } from './grow.ts';
+import { surfaceFigures } from './surface-figures.ts';
 import { tidied } from './tidied.ts';
 import type { Applied, Change, Combined } from './types.ts';
 
@@ -96,19 +95,11 @@ function attempt(
 
 /** Whether two results have the same number of shells and holes, and nearly the same volume. */
 function asClean(exact: Mesh, clean: Mesh, allowed_mm3: number): boolean {
-  const [p, q] = [figures(exact), figures(clean)];
+  const [p, q] = [surfaceFigures(exact), surfaceFigures(clean)];
   return (
     p.closed &&
     p.shells === q.shells &&
     p.characteristic === q.characteristic &&
-    Math.abs(p.volume - q.volume) <= allowed_mm3
+    Math.abs(p.volume_mm3 - q.volume_mm3) <= allowed_mm3
   );
-}
-
-function figures(mesh: Mesh) {
-  const shells = findShells(mesh);
-  const volume = measureShells(mesh, shells).reduce((sum, shell) => sum + shell.volume_mm3, 0);
-  // V − E + F; a closed surface of F triangles has 3F/2 edges.
-  const characteristic = new Set(mesh.triangles).size - mesh.triangles.length / 6;
-  return { closed: shells.closed, shells: shells.count, characteristic, volume };
 }

@@ -1,8 +1,9 @@
-import type { Mesh } from '@kinprint/mesh';
+import { area, type Mesh } from '@kinprint/mesh';
 import { comesFirst } from '../difference/canonical-order.ts';
 import type { Kernel } from '../kernel.ts';
 import { applyPieces } from './apply.ts';
 import { appliedPieces } from './applied.ts';
+import { glueHolds } from './glue-holds.ts';
 import { gluedRemixes } from './glued-remixes.ts';
 import { shapeOf } from './shape-of.ts';
 import type { Applied, Combined, Contact, Remix, RemixChanges, Take } from './types.ts';
@@ -32,6 +33,9 @@ export function combineSolids(
   const everything = changes.a.pieces.length + changes.b.pieces.length;
   const apart = contact.conflicts.length === 0 && applied.length === everything;
   const glued = apart ? gluedRemixes(meshes, tolerance_mm) : null;
+  const surface = applied.reduce((sum, { piece }) => sum + area(piece.region.mesh), 0);
+  if (glued !== null && glueHolds(meshes, glued, tolerance_mm * surface))
+    return { mesh: glued, exact: true, copied, applied };
   return { ...applyPieces(kernel, meshes.base, applied, glued, tolerance_mm), copied, applied };
 }
 

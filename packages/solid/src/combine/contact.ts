@@ -2,12 +2,14 @@ import { bounds, concatenate, type Bounds, type Mesh } from '@kinprint/mesh';
 import { toManifold } from '../convert.ts';
 import { defaults } from '../defaults.ts';
 import { materialDifference } from '../difference/material-difference.ts';
+import type { MaterialRegion } from '../difference/types.ts';
 import { boundsOfAll } from '../extent.ts';
 import { frameOf, type Frame } from '../frame.ts';
 import { withSolids, type Kernel, type KernelSolid } from '../kernel.ts';
 import { grown } from './grow.ts';
 import { gatherConflicts, type Meeting } from './gather-conflicts.ts';
 import { remembered } from './remembered.ts';
+import { solidAround } from './solid-around.ts';
 import type { Agreement, Change, CombineOptions, Contact } from './types.ts';
 
 type Nearest = NonNullable<Contact['nearest']>;
@@ -31,7 +33,7 @@ export function findContact(
   const agreed = (p: number, q: number) => agreements.some(same => same.a === p || same.b === q);
   const open = close.filter(([p, q]) => !agreed(p, q));
   if (open.length === 0) return { conflicts: [], agreements, nearest: null };
-  const frame = frameOf(base, ...[...a, ...b].map(piece => piece.region.mesh));
+  const frame = frameOf(...[...a, ...b].map(piece => piece.region.mesh));
   return withSolids(keep => {
     const solidOf = remembered((mesh: Mesh): KernelSolid => keep(toManifold(kernel, mesh, frame)));
     const whole = remembered(({ parts }: Change) => grown(concatenate(parts), options.tolerance_mm));
@@ -47,15 +49,32 @@ export function findContact(
       if (gap_mm < options.touch_mm) {
         // Of different kind they share no space: one lies outside the base, the other inside.
         const { kind } = a[p].region;
-        const shared = () => {
-          const common = keep(solidOf(whole(a[p])).intersect(solidOf(whole(b[q]))));
-          return keep(kind === 'added' ? common.subtract(solidOf(base)) : common.intersect(solidOf(base)));
-        };
-        const overlap_mm3 = kind === b[q].region.kind ? shared().volume() / frame.scale ** 3 : 0;
+        const overlap_mm3 =
+          kind === b[q].region.kind ? sharedVolume(kernel, base, whole(a[p]), whole(b[q]), kind, options) : 0;
         meetings.push({ a: p, b: q, overlap_mm3, gap_mm });
       } else if (gap_mm < (nearest?.gap_mm ?? reach)) nearest = { a: p, b: q, gap_mm };
     }
     return { conflicts: gatherConflicts(a, b, meetings), agreements, nearest };
+  });
+}
+
+/** What two pieces of one kind have in common, outside the base where they were added, within it where removed. */
+function sharedVolume(
+  kernel: Kernel,
+  base: Mesh,
+  first: Mesh,
+  second: Mesh,
+  kind: MaterialRegion['kind'],
+  { tolerance_mm }: CombineOptions,
+): number {
+  const pair = [first, second];
+  const frame = frameOf(base, ...pair);
+  return withSolids(keep => {
+    const whole = keep(solidAround(kernel, base, pair, frame, tolerance_mm));
+    const [p, q] = pair.map(mesh => keep(toManifold(kernel, mesh, frame)));
+    const common = keep(p.intersect(q));
+    const there = keep(kind === 'added' ? common.subtract(whole) : common.intersect(whole));
+    return there.volume() / frame.scale ** 3;
   });
 }
 

@@ -11,14 +11,22 @@ import type { RemixChanges } from './types.ts';
  * What a remix added to the base and removed from it. The remix must stand in the base's frame already.
  *
  * Its vertices within the tolerance of one of the base's count as that vertex, so the pieces end on the base's own
- * surface. Options are those of the material difference from base to remix.
+ * surface.
  *
+ * @param deviating which faces of base and remix deviate; asked for only where many faces are not those of the base
  * @throws InputError `combine-unsound` where the change of material cannot be said, `combine-scattered` where it is
  *   in too many pieces
  */
-export function findChanges(kernel: Kernel, base: Mesh, remix: Mesh, options: MaterialOptions): RemixChanges {
-  const { before: snapped } = snapOnto(remix, base, options.tolerance_mm);
-  const found = materialDifference(kernel, base, snapped, options);
+export function findChanges(
+  kernel: Kernel,
+  base: Mesh,
+  remix: Mesh,
+  tolerance_mm: number,
+  deviating: () => Pick<MaterialOptions, 'changedBefore' | 'changedAfter'> = () => ({}),
+): RemixChanges {
+  const { before: snapped, unmatched } = snapOnto(remix, base, tolerance_mm);
+  const few = isFew(unmatched.before) && isFew(unmatched.after);
+  const found = materialDifference(kernel, base, snapped, { tolerance_mm, ...(few ? {} : deviating()) });
   if (found.added_mm3 === null || found.removed_mm3 === null) {
     throw new InputError(
       'combine-unsound',
@@ -33,6 +41,12 @@ export function findChanges(kernel: Kernel, base: Mesh, remix: Mesh, options: Ma
       'Say with --tolerance up to how many millimeters surfaces count as the same, e.g. --tolerance 0.05.',
     );
   }
-  const parts = cleanParts(kernel, base, snapped, found.regions, options.tolerance_mm);
+  const parts = cleanParts(kernel, base, snapped, found.regions, tolerance_mm);
   return { pieces: found.regions.map((region, k) => ({ region, parts: parts[k] })), notes: found.notes };
+}
+
+/** Whether what does not match is so little of a large mesh that nothing is gained by telling what of it deviates. */
+function isFew(unmatched: Uint8Array): boolean {
+  const count = unmatched.reduce((sum, flag) => sum + flag, 0);
+  return unmatched.length > defaults.wholeBelowFaces && count < defaults.coarsenBelowShare * unmatched.length;
 }

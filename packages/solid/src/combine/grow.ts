@@ -14,27 +14,49 @@ export function grown({ positions, triangles }: Mesh, by_mm: number): Mesh {
   const sums = new Float64Array(3 * positions.length);
   for (let h = 0; h < triangles.length; h++) {
     const face = h - (h % 3);
-    const [x, y, z] = [normals[face], normals[face + 1], normals[face + 2]];
+    const x = normals[face];
+    const y = normals[face + 1];
+    const z = normals[face + 2];
     const next = triangles[face + ((h + 1) % 3)];
     const last = triangles[face + ((h + 2) % 3)];
-    const w = angleAt(positions, triangles[h], next, last);
+    const w = angleAt(positions, 3 * triangles[h], 3 * next, 3 * last);
     const at = 9 * triangles[h];
-    [x * x, x * y, x * z, y * y, y * z, z * z, x, y, z].forEach((value, k) => (sums[at + k] += w * value));
+    sums[at] += w * x * x;
+    sums[at + 1] += w * x * y;
+    sums[at + 2] += w * x * z;
+    sums[at + 3] += w * y * y;
+    sums[at + 4] += w * y * z;
+    sums[at + 5] += w * z * z;
+    sums[at + 6] += w * x;
+    sums[at + 7] += w * y;
+    sums[at + 8] += w * z;
   }
   const moved = Float64Array.from(positions);
   for (let v = 0; v < positions.length; v += 3) {
-    solve(sums.subarray(3 * v, 3 * v + 9)).forEach((value, k) => (moved[v + k] += by_mm * value));
+    const [x, y, z] = solve(sums, 3 * v);
+    moved[v] += by_mm * x;
+    moved[v + 1] += by_mm * y;
+    moved[v + 2] += by_mm * z;
   }
   return { positions: moved, triangles };
 }
 
 /** The weight, relative to the faces', of staying where it is: settles what the planes leave open. */
 const rest = 1e-4;
-const farthest = 4;
+/** No vertex moves farther than this many times the distance. */
+export const farthest = 4;
 
-/** The motion that moves every plane by 1. */
-function solve(sums: Float64Array): readonly [number, number, number] {
-  const [xx0, xy, xz, yy0, yz, zz0, bx, by, bz] = sums;
+/** The motion that moves every plane by 1, from the nine sums that begin at `i`. */
+function solve(sums: Float64Array, i: number): readonly [number, number, number] {
+  const [xx0, xy, xz, yy0, yz, zz0] = [
+    sums[i],
+    sums[i + 1],
+    sums[i + 2],
+    sums[i + 3],
+    sums[i + 4],
+    sums[i + 5],
+  ];
+  const [bx, by, bz] = [sums[i + 6], sums[i + 7], sums[i + 8]];
   const weight = xx0 + yy0 + zz0;
   if (!(weight > 0)) return [0, 0, 0];
   const [xx, yy, zz] = [xx0 + rest * weight, yy0 + rest * weight, zz0 + rest * weight];
@@ -55,20 +77,33 @@ function faceNormals(p: Positions, triangles: Uint32Array): Float64Array {
   const out = new Float64Array(triangles.length);
   for (let i = 0; i < triangles.length; i += 3) {
     const [a, b, c] = [3 * triangles[i], 3 * triangles[i + 1], 3 * triangles[i + 2]];
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-    const n = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    const length = Math.hypot(...n);
-    if (length > 0) n.forEach((value, k) => (out[i + k] = value / length));
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const x = uy * vz - uz * vy;
+    const y = uz * vx - ux * vz;
+    const z = ux * vy - uy * vx;
+    const length = Math.sqrt(x * x + y * y + z * z);
+    if (!(length > 0)) continue;
+    out[i] = x / length;
+    out[i + 1] = y / length;
+    out[i + 2] = z / length;
   }
   return out;
 }
 
+/** The angle at the point whose coordinates begin at `at`, between those at `to` and `other`; 0 where they coincide. */
 function angleAt(p: Positions, at: number, to: number, other: number): number {
-  const u = [0, 1, 2].map(k => p[3 * to + k] - p[3 * at + k]);
-  const v = [0, 1, 2].map(k => p[3 * other + k] - p[3 * at + k]);
-  const lengths = Math.hypot(...u) * Math.hypot(...v);
-  if (lengths === 0) return 0;
-  const cosine = (u[0] * v[0] + u[1] * v[1] + u[2] * v[2]) / lengths;
-  return Math.acos(Math.max(-1, Math.min(1, cosine)));
+  const ux = p[to] - p[at];
+  const uy = p[to + 1] - p[at + 1];
+  const uz = p[to + 2] - p[at + 2];
+  const vx = p[other] - p[at];
+  const vy = p[other + 1] - p[at + 1];
+  const vz = p[other + 2] - p[at + 2];
+  const lengths = Math.sqrt((ux * ux + uy * uy + uz * uz) * (vx * vx + vy * vy + vz * vz));
+  if (!(lengths > 0)) return 0;
+  return Math.acos(Math.max(-1, Math.min(1, (ux * vx + uy * vy + uz * vz) / lengths)));
 }

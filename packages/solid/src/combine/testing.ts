@@ -19,7 +19,11 @@ export function combineAll(
   b: Mesh,
   choose: (conflict: Conflict) => Take = () => 'both',
 ) {
-  const changes = { a: findChanges(kernel, base, a, options), b: findChanges(kernel, base, b, options) };
+  const { tolerance_mm } = options;
+  const changes = {
+    a: findChanges(kernel, base, a, tolerance_mm),
+    b: findChanges(kernel, base, b, tolerance_mm),
+  };
   const contact = findContact(kernel, base, changes.a.pieces, changes.b.pieces, options);
   const meshes = { base, a, b };
   const made = combineSolids(

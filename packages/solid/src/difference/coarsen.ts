@@ -1,4 +1,5 @@
 import { createFloat64Welder, subMesh, weldFloat64, type Mesh } from '@kinprint/mesh';
+import type { Body } from '../body.ts';
 import { defaults } from '../defaults.ts';
 import { findShells } from '../shells.ts';
 import { distanceToHull, faceDistanceToHull, hullsOf, type Hull, type Unshared } from './hulls.ts';
@@ -17,6 +18,13 @@ export interface CoarseSide {
   readonly mesh: Mesh;
   /** Per face its number in the mesh as given. */
   readonly faceOf: Uint32Array;
+  /** Per vertex of the mesh as given the one it moved to. */
+  readonly keeper: Uint32Array;
+}
+
+/** Another mesh of the same faces made coarse alike. */
+export function coarseLike({ faceOf, keeper }: CoarseSide, { positions, triangles }: Mesh): Mesh {
+  return subMesh({ positions, triangles: triangles.map(v => keeper[v]) }, faceOf);
 }
 
 /**
@@ -48,15 +56,42 @@ export function coarsenShared(sides: readonly Unshared[], tolerance_mm: number):
 }
 
 /**
+ * A body made coarse, the more the farther it is from some places. Whether a point in the hull of a place is within it
+ * stays as it was; so does, therefore, what it has in common with a solid there.
+ *
+ * The body as it is where its shells may overlap, or where that would not help. `tolerance_mm` as with `coarsenShared`.
+ */
+export function coarseAround(body: Body, places: readonly Mesh[], tolerance_mm: number): Body {
+  if (body.groupOf !== null || body.mesh.triangles.length / 3 < defaults.wholeBelowFaces) return body;
+  const hulls = hullsOf(
+    places.map(mesh => ({ mesh, unmatched: flags(mesh, 1) })),
+    defaults.maxHulls,
+  );
+  if (hulls === null || hulls.length === 0) return body;
+  const side = { mesh: body.mesh, unmatched: flags(body.mesh, 0) };
+  const least = leastCell([side], tolerance_mm);
+  return least > 0 ? { ...body, mesh: coarsened(side, hulls, least).mesh } : body;
+}
+
+function flags({ triangles }: Mesh, value: 0 | 1): Uint8Array {
+  return new Uint8Array(triangles.length / 3).fill(value);
+}
+
+/**
  * The pieces of a difference that mean something: those within the hulls. Null when one lies within and beyond: where
  * coarse sheets cross, the kernel may hang what it leaves of them on a piece, by films along what both share.
+ *
+ * @param rim_mm how far out of a hull a vertex may be and still lie within; by default far more than rounding, far less
+ *   than any coarse face is off
  */
-export function withinHulls(mesh: Mesh, { hulls, clear_mm }: Coarse): Mesh | null {
+export function withinHulls(
+  mesh: Mesh,
+  { hulls, clear_mm }: Coarse,
+  rim_mm: number = clear_mm / 100,
+): Mesh | null {
   const { positions, triangles } = mesh;
-  // Far more than rounding, far less than any coarse face is off.
-  const rim = clear_mm / 100;
   const near = Uint8Array.from({ length: positions.length / 3 }, (_, v) =>
-    hulls.some(hull => distanceToHull(hull, positions, 3 * v) < rim) ? 1 : 0,
+    hulls.some(hull => distanceToHull(hull, positions, 3 * v) < rim_mm) ? 1 : 0,
   );
   const { count, shellOf } = findShells(mesh);
   const inside = new Uint8Array(count);
@@ -92,7 +127,7 @@ function coarsened({ mesh, unmatched }: Unshared, hulls: readonly Hull[], least:
     corners.set([a, b, c], 3 * f);
     faces.push(f);
   }
-  return { mesh: subMesh({ positions, triangles: corners }, faces), faceOf: Uint32Array.from(faces) };
+  return { mesh: subMesh({ positions, triangles: corners }, faces), faceOf: Uint32Array.from(faces), keeper };
 }
 
 /**
