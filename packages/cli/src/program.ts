@@ -12,6 +12,7 @@ import { addDerive } from './program/derive.ts';
 import { addMeasure } from './program/measure.ts';
 import { addPicture } from './program/picture.ts';
 import { addRecord } from './program/record.ts';
+import { addReview } from './program/review.ts';
 import { addShow } from './program/show.ts';
 import { addStart } from './program/start.ts';
 import type { Settle } from './program/settle.ts';
@@ -43,6 +44,7 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addCompare(program, io, settle);
   addCombine(program, io, settle);
   addPicture(program, io, settle);
+  addReview(program, io, settle);
   addCheck(program, io, settle);
   addAudit(program, io, settle);
   addCredits(program, io, settle);

@@ -130,3 +130,7 @@ export {
   type InterferenceSearch,
   type InterferenceSearchOptions,
 } from './assembly/interference-search.ts';
+export { reviewCodes, type ReviewCode } from './review/codes.ts';
+export { reviewChange, type OpenReview, type ReviewRequest } from './review/review-change.ts';
+export { eachPartShapes, type PartShapes } from './review/part-shapes.ts';
+export type { PairedPart, SidePart } from './review/pair-parts.ts';

@@ -21,6 +21,7 @@ export const reasonCodes = {
   'part-removed': { aspect: 'form', weight: 'ask' },
   'heavier-or-lighter': { aspect: 'form', weight: 'says' },
   'interface-gone': { aspect: 'fit', weight: 'breaks' },
+  'interface-undeclared': { aspect: 'fit', weight: 'ask' },
   'interface-added': { aspect: 'fit', weight: 'says' },
   'interface-differs': { aspect: 'fit', weight: 'breaks' },
   'interface-moved': { aspect: 'fit', weight: 'breaks' },

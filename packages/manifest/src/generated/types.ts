@@ -137,6 +137,7 @@ export interface Material {
 export interface Policy {
   readonly vetting?: VettingPolicy
   readonly licenses?: LicensePolicy
+  readonly review?: ReviewPolicy
   /**
    * Parts with thinner walls are findings of check.
    */
@@ -156,6 +157,24 @@ export interface VettingPolicy {
 export interface RequiredSignoff {
   readonly role: Id
   readonly count?: number
+}
+
+/**
+ * Which findings of a review keep a change from being taken. That of the state before counts.
+ */
+export interface ReviewPolicy {
+  /**
+   * Codes of findings, or the severities error, ask, warning, note; error where left out.
+   *
+   * @maxItems 200
+   */
+  readonly block?: readonly Id[]
+  /**
+   * Codes that never block.
+   *
+   * @maxItems 200
+   */
+  readonly pass?: readonly Id[]
 }
 
 export interface LicensePolicy {

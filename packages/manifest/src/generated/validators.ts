@@ -48,93 +48,96 @@ Width, depth, height that can be printed."},nozzle_mm:{type:"number",exclusiveMi
 defs/id"},uniqueItems:!0,maxItems:200}}},material:{type:"object",required:["id","density_g_cm3"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1\
 #/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},density_g_cm3:{type:"number",exclusiveMinimum:0},price_per_kg:{$ref:"kinprint:common/1#/$defs/amount"},
 cautions:{$ref:"kinprint:common/1#/$defs/cautions"}}},policy:{type:"object",additionalProperties:!1,properties:{vetting:{$ref:"#/$defs/vettingPolicy"},licenses:{
-$ref:"#/$defs/licensePolicy"},thinnest_wall_mm:{type:"number",exclusiveMinimum:0,description:"Parts with thinner walls are findings of check."}}},vettingPolicy:{
-type:"object",description:"A revision is vetted when its digest has all of these sign-offs and no open advisory.",required:["signoffs"],additionalProperties:!1,
-properties:{signoffs:{type:"array",items:{$ref:"#/$defs/requiredSignoff"},maxItems:50}}},requiredSignoff:{type:"object",required:["role"],additionalProperties:!1,
-properties:{role:{$ref:"kinprint:common/1#/$defs/id"},count:{type:"integer",minimum:1,maximum:20,default:1}}},licensePolicy:{type:"object",additionalProperties:!1,
-properties:{forbid:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/license"},uniqueItems:!0,maxItems:500},mirror_is_adaptation:{type:"boolean"},
-rescale_is_adaptation:{type:"boolean"}}}}},func1=Object.prototype.hasOwnProperty,schema21={type:"string",minLength:1,maxLength:200,pattern:"^[^\\u0000-\\u001f\\u00\
-7f]*$",description:"One line of text."},func2=require_ucs2length().default,pattern3=new RegExp("^[^\\u0000-\\u001f\\u007f]*$","u");function validate54(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate54.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
-props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
-maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:vErrors.push(
-err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
-ters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={instancePath,schemaPath:"\
-#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u001\
-f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"typ\
-e",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate54.
-errors=vErrors,errors===0}validate54.evaluated={dynamicProps:!1,dynamicItems:!1};var schema22={type:"string",minLength:1,maxLength:2e4,pattern:"^[^\\u0000-\\u0008\
-\\u000b-\\u001f\\u007f]*$",description:"Text, of several lines if need be; no control characters."},pattern4=new RegExp("^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",
-"u");function validate56(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate56.
-evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={
-instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,
-data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},
-message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema22,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern4.test(
-data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match patter\
-n "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:
-vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,
-parentSchema:schema22,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate56.errors=vErrors,errors===0}validate56.evaluated={dynamicProps:!1,
-dynamicItems:!1};var schema23={type:"array",items:{$ref:"#/$defs/author"},maxItems:500},schema24={type:"object",required:["name"],additionalProperties:!1,properties:{
-name:{$ref:"#/$defs/line"},roles:{type:"array",items:{type:"string",$ref:"#/$defs/role"},uniqueItems:!0,maxItems:50},contact:{$ref:"#/$defs/line",description:"H\
-ow the author wants to be reached; may be left out."},url:{$ref:"#/$defs/url"},since:{$ref:"#/$defs/date"}}};function validate60(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate60.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
-void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/maxLength",keyword:"m\
-axLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:vErrors.push(
-err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
-ters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={instancePath,schemaPath:"\
-#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u001\
-f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"typ\
-e",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate60.
-errors=vErrors,errors===0}validate60.evaluated={dynamicProps:!1,dynamicItems:!1};var schema26={type:"string",pattern:"^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)\
-*)$",description:"A contributor role: one of the fourteen of ANSI/NISO Z39.104-2022 (CRediT) by its slug, or an own one that begins with x-.",anyOf:[{enum:["con\
-ceptualization","data-curation","formal-analysis","funding-acquisition","investigation","methodology","project-administration","resources","software","supervisi\
-on","validation","visualization","writing-original-draft","writing-review-editing"]},{pattern:"^x-[a-z0-9]+(-[a-z0-9]+)*$"}]},pattern6=new RegExp("^x-[a-z0-9]+(\
--[a-z0-9]+)*$","u"),pattern7=new RegExp("^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$","u");function validate62(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate62.evaluated;evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
-(evaluated0.items=void 0);let _errs1=errors,valid0=!1,_errs2=errors;if(!(data==="conceptualization"||data==="data-curation"||data==="formal-analysis"||data==="f\
-unding-acquisition"||data==="investigation"||data==="methodology"||data==="project-administration"||data==="resources"||data==="software"||data==="supervision"||
-data==="validation"||data==="visualization"||data==="writing-original-draft"||data==="writing-review-editing")){let err0={instancePath,schemaPath:"#/anyOf/0/enu\
-m",keyword:"enum",params:{allowedValues:schema26.anyOf[0].enum},message:"must be equal to one of the allowed values",schema:schema26.anyOf[0].enum,parentSchema:schema26.
-anyOf[0],data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}var _valid0=_errs2===errors;valid0=valid0||_valid0;let _errs3=errors;if(typeof data=="s\
-tring"&&!pattern6.test(data)){let err1={instancePath,schemaPath:"#/anyOf/1/pattern",keyword:"pattern",params:{pattern:"^x-[a-z0-9]+(-[a-z0-9]+)*$"},message:'mus\
-t match pattern "^x-[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^x-[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema26.anyOf[1],data};vErrors===null?vErrors=[err1]:vErrors.push(
-err1),errors++}var _valid0=_errs3===errors;if(valid0=valid0||_valid0,valid0)errors=_errs1,vErrors!==null&&(_errs1?vErrors.length=_errs1:vErrors=null);else{let err2={
-instancePath,schemaPath:"#/anyOf",keyword:"anyOf",params:{},message:"must match a schema in anyOf",schema:schema26.anyOf,parentSchema:schema26,data};vErrors===null?
-vErrors=[err2]:vErrors.push(err2),errors++}if(typeof data=="string"){if(!pattern7.test(data)){let err3={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{
-pattern:"^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$"},message:'must match pattern "^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$"',schema:"^([a-z]+(-[a-z]+)*\
-|x-[a-z0-9]+(-[a-z0-9]+)*)$",parentSchema:schema26,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}else{let err4={instancePath,schemaPath:"#/ty\
-pe",keyword:"type",params:{type:"string"},message:"must be string",schema:schema26.type,parentSchema:schema26,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),
-errors++}return validate62.errors=vErrors,errors===0}validate62.evaluated={dynamicProps:!1,dynamicItems:!1};var schema27={type:"string",pattern:"^https?://[^\\s]\
-+$",maxLength:500,description:"An address that begins with https:// or http://."},pattern8=new RegExp("^https?://[^\\s]+$","u");function validate65(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate65.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
-props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>500){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
-maxLength",params:{limit:500},message:"must NOT have more than 500 characters",schema:500,parentSchema:schema27,data};vErrors===null?vErrors=[err0]:vErrors.push(
-err0),errors++}if(!pattern8.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^https?://[^\\s]+$"},message:'must matc\
-h pattern "^https?://[^\\s]+$"',schema:"^https?://[^\\s]+$",parentSchema:schema27,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={
-instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema27.type,parentSchema:schema27,data};vErrors===null?
-vErrors=[err2]:vErrors.push(err2),errors++}return validate65.errors=vErrors,errors===0}validate65.evaluated={dynamicProps:!1,dynamicItems:!1};var schema28={type:"\
-string",format:"date",description:"ISO 8601, e.g. 2026-03-14."},formats0=require_formats().fullFormats.date;function validate67(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate67.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
-void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",keyword:"\
-format",params:{format:"date"},message:'must match format "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{
-let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===
-null?vErrors=[err1]:vErrors.push(err1),errors++}return validate67.errors=vErrors,errors===0}validate67.evaluated={dynamicProps:!1,dynamicItems:!1};function validate59(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate59.evaluated;if(evaluated0.dynamicProps&&
-(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.name===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"name"},message:"must have required property 'name'",schema:schema24.required,parentSchema:schema24,
-data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="name"||key0==="roles"||key0==="contact"||key0==="url"||key0===
-"since")){let err1={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have addi\
-tional properties",schema:!1,parentSchema:schema24,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.name!==void 0&&(validate60(data.name,
-{instancePath:instancePath+"/name",parentData:data,parentDataProperty:"name",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate60.errors:append(vErrors,
-validate60.errors),errors=vErrors.length)),data.roles!==void 0){let data1=data.roles;if(Array.isArray(data1)){if(data1.length>50){let err2={instancePath:instancePath+
-"/roles",schemaPath:"#/properties/roles/maxItems",keyword:"maxItems",params:{limit:50},message:"must NOT have more than 50 items",schema:50,parentSchema:schema24.
-properties.roles,data:data1};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}let len0=data1.length;for(let i0=0;i0<len0;i0++){let data2=data1[i0];if(typeof data2!=
-"string"){let err3={instancePath:instancePath+"/roles/"+i0,schemaPath:"#/properties/roles/items/type",keyword:"type",params:{type:"string"},message:"must be str\
-ing",schema:schema24.properties.roles.items.type,parentSchema:schema24.properties.roles.items,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}
-validate62(data2,{instancePath:instancePath+"/roles/"+i0,parentData:data1,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate62.errors:
-append(vErrors,validate62.errors),errors=vErrors.length)}let i1=data1.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0=="strin\
-g"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err4={instancePath:instancePath+"/roles",schemaPath:"#/properties/roles/uniqueItems",keyword:"un\
-iqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema24.properties.roles,
+$ref:"#/$defs/licensePolicy"},review:{$ref:"#/$defs/reviewPolicy"},thinnest_wall_mm:{type:"number",exclusiveMinimum:0,description:"Parts with thinner walls are \
+findings of check."}}},vettingPolicy:{type:"object",description:"A revision is vetted when its digest has all of these sign-offs and no open advisory.",required:[
+"signoffs"],additionalProperties:!1,properties:{signoffs:{type:"array",items:{$ref:"#/$defs/requiredSignoff"},maxItems:50}}},requiredSignoff:{type:"object",required:[
+"role"],additionalProperties:!1,properties:{role:{$ref:"kinprint:common/1#/$defs/id"},count:{type:"integer",minimum:1,maximum:20,default:1}}},reviewPolicy:{type:"\
+object",description:"Which findings of a review keep a change from being taken. That of the state before counts.",additionalProperties:!1,properties:{block:{type:"\
+array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,maxItems:200,description:"Codes of findings, or the severities error, ask, warnin\
+g, note; error where left out."},pass:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,maxItems:200,description:"Codes that\
+ never block."}}},licensePolicy:{type:"object",additionalProperties:!1,properties:{forbid:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/lice\
+nse"},uniqueItems:!0,maxItems:500},mirror_is_adaptation:{type:"boolean"},rescale_is_adaptation:{type:"boolean"}}}}},func1=Object.prototype.hasOwnProperty,schema21={
+type:"string",minLength:1,maxLength:200,pattern:"^[^\\u0000-\\u001f\\u007f]*$",description:"One line of text."},func2=require_ucs2length().default,pattern3=new RegExp(
+"^[^\\u0000-\\u001f\\u007f]*$","u");function validate54(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate54.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="\
+string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 charact\
+ers",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/min\
+Length",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:
+vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},
+message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u001f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.
+push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,
+data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate54.errors=vErrors,errors===0}validate54.evaluated={dynamicProps:!1,dynamicItems:!1};
+var schema22={type:"string",minLength:1,maxLength:2e4,pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",description:"Text, of several lines if need be; no c\
+ontrol characters."},pattern4=new RegExp("^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$","u");function validate56(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate56.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:2e4},
+message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<
+1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema22,
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern4.test(data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{
+pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u0008\\u000b\
+-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"\
+type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}
+return validate56.errors=vErrors,errors===0}validate56.evaluated={dynamicProps:!1,dynamicItems:!1};var schema23={type:"array",items:{$ref:"#/$defs/author"},maxItems:500},
+schema24={type:"object",required:["name"],additionalProperties:!1,properties:{name:{$ref:"#/$defs/line"},roles:{type:"array",items:{type:"string",$ref:"#/$defs/\
+role"},uniqueItems:!0,maxItems:50},contact:{$ref:"#/$defs/line",description:"How the author wants to be reached; may be left out."},url:{$ref:"#/$defs/url"},since:{
+$ref:"#/$defs/date"}}};function validate60(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate60.
+evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={
+instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};
+vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},
+message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(
+data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u\
+001f\\u007f]*$"',schema:"^[^\\u0000-\\u001f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,
+schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:
+vErrors.push(err3),errors++}return validate60.errors=vErrors,errors===0}validate60.evaluated={dynamicProps:!1,dynamicItems:!1};var schema26={type:"string",pattern:"\
+^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$",description:"A contributor role: one of the fourteen of ANSI/NISO Z39.104-2022 (CRediT) by its slug, or an own on\
+e that begins with x-.",anyOf:[{enum:["conceptualization","data-curation","formal-analysis","funding-acquisition","investigation","methodology","project-adminis\
+tration","resources","software","supervision","validation","visualization","writing-original-draft","writing-review-editing"]},{pattern:"^x-[a-z0-9]+(-[a-z0-9]+\
+)*$"}]},pattern6=new RegExp("^x-[a-z0-9]+(-[a-z0-9]+)*$","u"),pattern7=new RegExp("^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$","u");function validate62(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate62.evaluated;evaluated0.dynamicProps&&
+(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0);let _errs1=errors,valid0=!1,_errs2=errors;if(!(data==="conceptualization"||data==="\
+data-curation"||data==="formal-analysis"||data==="funding-acquisition"||data==="investigation"||data==="methodology"||data==="project-administration"||data==="r\
+esources"||data==="software"||data==="supervision"||data==="validation"||data==="visualization"||data==="writing-original-draft"||data==="writing-review-editing")){
+let err0={instancePath,schemaPath:"#/anyOf/0/enum",keyword:"enum",params:{allowedValues:schema26.anyOf[0].enum},message:"must be equal to one of the allowed val\
+ues",schema:schema26.anyOf[0].enum,parentSchema:schema26.anyOf[0],data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}var _valid0=_errs2===errors;valid0=
+valid0||_valid0;let _errs3=errors;if(typeof data=="string"&&!pattern6.test(data)){let err1={instancePath,schemaPath:"#/anyOf/1/pattern",keyword:"pattern",params:{
+pattern:"^x-[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^x-[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^x-[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema26.anyOf[1],
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}var _valid0=_errs3===errors;if(valid0=valid0||_valid0,valid0)errors=_errs1,vErrors!==null&&(_errs1?
+vErrors.length=_errs1:vErrors=null);else{let err2={instancePath,schemaPath:"#/anyOf",keyword:"anyOf",params:{},message:"must match a schema in anyOf",schema:schema26.
+anyOf,parentSchema:schema26,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(typeof data=="string"){if(!pattern7.test(data)){let err3={instancePath,
+schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$"},message:'must match pattern "^([a-z]+(-[a-z]+)*|x-[a-z\
+0-9]+(-[a-z0-9]+)*)$"',schema:"^([a-z]+(-[a-z]+)*|x-[a-z0-9]+(-[a-z0-9]+)*)$",parentSchema:schema26,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}else{
+let err4={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema26.type,parentSchema:schema26,data};vErrors===
+null?vErrors=[err4]:vErrors.push(err4),errors++}return validate62.errors=vErrors,errors===0}validate62.evaluated={dynamicProps:!1,dynamicItems:!1};var schema27={
+type:"string",pattern:"^https?://[^\\s]+$",maxLength:500,description:"An address that begins with https:// or http://."},pattern8=new RegExp("^https?://[^\\s]+$",
+"u");function validate65(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate65.
+evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>500){let err0={
+instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:500},message:"must NOT have more than 500 characters",schema:500,parentSchema:schema27,data};
+vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(!pattern8.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"\
+^https?://[^\\s]+$"},message:'must match pattern "^https?://[^\\s]+$"',schema:"^https?://[^\\s]+$",parentSchema:schema27,data};vErrors===null?vErrors=[err1]:vErrors.
+push(err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema27.type,parentSchema:schema27,
+data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate65.errors=vErrors,errors===0}validate65.evaluated={dynamicProps:!1,dynamicItems:!1};
+var schema28={type:"string",format:"date",description:"ISO 8601, e.g. 2026-03-14."},formats0=require_formats().fullFormats.date;function validate67(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate67.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",
+keyword:"format",params:{format:"date"},message:'must match format "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(
+err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate67.errors=vErrors,errors===0}validate67.evaluated={dynamicProps:!1,dynamicItems:!1};
+function validate59(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate59.evaluated;
+if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.
+name===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"name"},message:"must have required property 'name'",schema:schema24.
+required,parentSchema:schema24,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="name"||key0==="roles"||key0==="\
+contact"||key0==="url"||key0==="since")){let err1={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
+message:"must NOT have additional properties",schema:!1,parentSchema:schema24,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.name!==void 0&&
+(validate60(data.name,{instancePath:instancePath+"/name",parentData:data,parentDataProperty:"name",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate60.
+errors:append(vErrors,validate60.errors),errors=vErrors.length)),data.roles!==void 0){let data1=data.roles;if(Array.isArray(data1)){if(data1.length>50){let err2={
+instancePath:instancePath+"/roles",schemaPath:"#/properties/roles/maxItems",keyword:"maxItems",params:{limit:50},message:"must NOT have more than 50 items",schema:50,
+parentSchema:schema24.properties.roles,data:data1};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}let len0=data1.length;for(let i0=0;i0<len0;i0++){let data2=data1[i0];
+if(typeof data2!="string"){let err3={instancePath:instancePath+"/roles/"+i0,schemaPath:"#/properties/roles/items/type",keyword:"type",params:{type:"string"},message:"\
+must be string",schema:schema24.properties.roles.items.type,parentSchema:schema24.properties.roles.items,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(
+err3),errors++}validate62(data2,{instancePath:instancePath+"/roles/"+i0,parentData:data1,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?
+validate62.errors:append(vErrors,validate62.errors),errors=vErrors.length)}let i1=data1.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0==
+"string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err4={instancePath:instancePath+"/roles",schemaPath:"#/properties/roles/uniqueItems",keyword:"\
+uniqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema24.properties.roles,
 data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++;break}indices0[item0]=i1}}}}else{let err5={instancePath:instancePath+"/roles",schemaPath:"\
 #/properties/roles/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema24.properties.roles.type,parentSchema:schema24.properties.roles,
 data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}data.contact!==void 0&&(validate60(data.contact,{instancePath:instancePath+"/contact",parentData:data,
@@ -289,21 +292,21 @@ data.cautions,{instancePath:instancePath+"/cautions",parentData:data,parentDataP
 errors:append(vErrors,validate88.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
 must be object",schema:schema33.type,parentSchema:schema33,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}return validate83.errors=vErrors,errors===
 0}validate83.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema37={type:"object",additionalProperties:!1,properties:{vetting:{$ref:"#/$defs/vetting\
-Policy"},licenses:{$ref:"#/$defs/licensePolicy"},thinnest_wall_mm:{type:"number",exclusiveMinimum:0,description:"Parts with thinner walls are findings of check."}}},
-schema38={type:"object",description:"A revision is vetted when its digest has all of these sign-offs and no open advisory.",required:["signoffs"],additionalProperties:!1,
-properties:{signoffs:{type:"array",items:{$ref:"#/$defs/requiredSignoff"},maxItems:50}}},schema39={type:"object",required:["role"],additionalProperties:!1,properties:{
-role:{$ref:"kinprint:common/1#/$defs/id"},count:{type:"integer",minimum:1,maximum:20,default:1}}};function validate95(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate95.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
-dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.role===void 0){let err0={instancePath,schemaPath:"#/required",
-keyword:"required",params:{missingProperty:"role"},message:"must have required property 'role'",schema:schema39.required,parentSchema:schema39,data};vErrors===null?
-vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="role"||key0==="count")){let err1={instancePath,schemaPath:"#/additionalProperties",
-keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema39,data};vErrors===null?
-vErrors=[err1]:vErrors.push(err1),errors++}if(data.role!==void 0&&(validate73(data.role,{instancePath:instancePath+"/role",parentData:data,parentDataProperty:"r\
-ole",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)),data.count!==void 0){let data1=data.
-count;if(!(typeof data1=="number"&&!(data1%1)&&!isNaN(data1)&&isFinite(data1))){let err2={instancePath:instancePath+"/count",schemaPath:"#/properties/count/type",
-keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema39.properties.count.type,parentSchema:schema39.properties.count,data:data1};vErrors===
-null?vErrors=[err2]:vErrors.push(err2),errors++}if(typeof data1=="number"&&isFinite(data1)){if(data1>20||isNaN(data1)){let err3={instancePath:instancePath+"/cou\
-nt",schemaPath:"#/properties/count/maximum",keyword:"maximum",params:{comparison:"<=",limit:20},message:"must be <= 20",schema:20,parentSchema:schema39.properties.
+Policy"},licenses:{$ref:"#/$defs/licensePolicy"},review:{$ref:"#/$defs/reviewPolicy"},thinnest_wall_mm:{type:"number",exclusiveMinimum:0,description:"Parts with\
+ thinner walls are findings of check."}}},schema38={type:"object",description:"A revision is vetted when its digest has all of these sign-offs and no open advis\
+ory.",required:["signoffs"],additionalProperties:!1,properties:{signoffs:{type:"array",items:{$ref:"#/$defs/requiredSignoff"},maxItems:50}}},schema39={type:"obj\
+ect",required:["role"],additionalProperties:!1,properties:{role:{$ref:"kinprint:common/1#/$defs/id"},count:{type:"integer",minimum:1,maximum:20,default:1}}};function validate95(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate95.evaluated;if(evaluated0.dynamicProps&&
+(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.role===void 0){let err0={
+instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"role"},message:"must have required property 'role'",schema:schema39.required,parentSchema:schema39,
+data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="role"||key0==="count")){let err1={instancePath,schemaPath:"#/a\
+dditionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema39,
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.role!==void 0&&(validate73(data.role,{instancePath:instancePath+"/role",parentData:data,
+parentDataProperty:"role",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)),data.count!==
+void 0){let data1=data.count;if(!(typeof data1=="number"&&!(data1%1)&&!isNaN(data1)&&isFinite(data1))){let err2={instancePath:instancePath+"/count",schemaPath:"\
+#/properties/count/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema39.properties.count.type,parentSchema:schema39.properties.
+count,data:data1};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(typeof data1=="number"&&isFinite(data1)){if(data1>20||isNaN(data1)){let err3={instancePath:instancePath+
+"/count",schemaPath:"#/properties/count/maximum",keyword:"maximum",params:{comparison:"<=",limit:20},message:"must be <= 20",schema:20,parentSchema:schema39.properties.
 count,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data1<1||isNaN(data1)){let err4={instancePath:instancePath+"/count",schemaPath:"#\
 /properties/count/minimum",keyword:"minimum",params:{comparison:">=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema39.properties.count,data:data1};
 vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}}}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must\
@@ -346,19 +349,52 @@ if(typeof data3!="boolean"){let err6={instancePath:instancePath+"/rescale_is_ada
 type:"boolean"},message:"must be boolean",schema:schema40.properties.rescale_is_adaptation.type,parentSchema:schema40.properties.rescale_is_adaptation,data:data3};
 vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must \
 be object",schema:schema40.type,parentSchema:schema40,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate99.errors=vErrors,errors===
-0}validate99.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate93(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate93.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
-data&&typeof data=="object"&&!Array.isArray(data)){for(let key0 in data)if(!(key0==="vetting"||key0==="licenses"||key0==="thinnest_wall_mm")){let err0={instancePath,
-schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema37,
-data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.vetting!==void 0&&(validate94(data.vetting,{instancePath:instancePath+"/vetting",parentData:data,
-parentDataProperty:"vetting",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate94.errors:append(vErrors,validate94.errors),errors=vErrors.length)),data.
-licenses!==void 0&&(validate99(data.licenses,{instancePath:instancePath+"/licenses",parentData:data,parentDataProperty:"licenses",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate99.errors:append(vErrors,validate99.errors),errors=vErrors.length)),data.thinnest_wall_mm!==void 0){let data2=data.thinnest_wall_mm;if(typeof data2==
-"number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err1={instancePath:instancePath+"/thinnest_wall_mm",schemaPath:"#/properties/thinnest_wall_mm/exclusiv\
-eMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema37.properties.thinnest_wall_mm,data:data2};
+0}validate99.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema41={type:"object",description:"Which findings of a review keep a change from being t\
+aken. That of the state before counts.",additionalProperties:!1,properties:{block:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,
+maxItems:200,description:"Codes of findings, or the severities error, ask, warning, note; error where left out."},pass:{type:"array",items:{type:"string",$ref:"\
+kinprint:common/1#/$defs/id"},uniqueItems:!0,maxItems:200,description:"Codes that never block."}}};function validate102(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate102.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){for(let key0 in data)if(!(key0==="block"||key0==="pass")){let err0={instancePath,
+schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema41,
+data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.block!==void 0){let data0=data.block;if(Array.isArray(data0)){if(data0.length>200){let err1={
+instancePath:instancePath+"/block",schemaPath:"#/properties/block/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,
+parentSchema:schema41.properties.block,data:data0};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}let len0=data0.length;for(let i0=0;i0<len0;i0++){let data1=data0[i0];
+if(typeof data1!="string"){let err2={instancePath:instancePath+"/block/"+i0,schemaPath:"#/properties/block/items/type",keyword:"type",params:{type:"string"},message:"\
+must be string",schema:schema41.properties.block.items.type,parentSchema:schema41.properties.block.items,data:data1};vErrors===null?vErrors=[err2]:vErrors.push(
+err2),errors++}validate73(data1,{instancePath:instancePath+"/block/"+i0,parentData:data0,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?
+validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)}let i1=data0.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data0[i1];if(typeof item0==
+"string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err3={instancePath:instancePath+"/block",schemaPath:"#/properties/block/uniqueItems",keyword:"\
+uniqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema41.properties.block,
+data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++;break}indices0[item0]=i1}}}}else{let err4={instancePath:instancePath+"/block",schemaPath:"\
+#/properties/block/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema41.properties.block.type,parentSchema:schema41.properties.block,
+data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.pass!==void 0){let data2=data.pass;if(Array.isArray(data2)){if(data2.length>200){
+let err5={instancePath:instancePath+"/pass",schemaPath:"#/properties/pass/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 200 i\
+tems",schema:200,parentSchema:schema41.properties.pass,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}let len1=data2.length;for(let i2=0;i2<
+len1;i2++){let data3=data2[i2];if(typeof data3!="string"){let err6={instancePath:instancePath+"/pass/"+i2,schemaPath:"#/properties/pass/items/type",keyword:"typ\
+e",params:{type:"string"},message:"must be string",schema:schema41.properties.pass.items.type,parentSchema:schema41.properties.pass.items,data:data3};vErrors===
+null?vErrors=[err6]:vErrors.push(err6),errors++}validate73(data3,{instancePath:instancePath+"/pass/"+i2,parentData:data2,parentDataProperty:i2,rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate73.errors:append(vErrors,validate73.errors),errors=vErrors.length)}let i3=data2.length,j1;if(i3>1){let indices1={};for(;i3--;){let item1=data2[i3];
+if(typeof item1=="string"){if(typeof indices1[item1]=="number"){j1=indices1[item1];let err7={instancePath:instancePath+"/pass",schemaPath:"#/properties/pass/uni\
+queItems",keyword:"uniqueItems",params:{i:i3,j:j1},message:"must NOT have duplicate items (items ## "+j1+" and "+i3+" are identical)",schema:!0,parentSchema:schema41.
+properties.pass,data:data2};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++;break}indices1[item1]=i3}}}}else{let err8={instancePath:instancePath+"/pas\
+s",schemaPath:"#/properties/pass/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema41.properties.pass.type,parentSchema:schema41.properties.
+pass,data:data2};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}}else{let err9={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},
+message:"must be object",schema:schema41.type,parentSchema:schema41,data};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}return validate102.errors=vErrors,
+errors===0}validate102.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate93(data,{instancePath="",parentData,parentDataProperty,rootData=data,
+dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate93.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
+(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){for(let key0 in data)if(!(key0==="vetting"||key0==="licenses"||key0==="review"||key0===
+"thinnest_wall_mm")){let err0={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NO\
+T have additional properties",schema:!1,parentSchema:schema37,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.vetting!==void 0&&(validate94(
+data.vetting,{instancePath:instancePath+"/vetting",parentData:data,parentDataProperty:"vetting",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate94.errors:
+append(vErrors,validate94.errors),errors=vErrors.length)),data.licenses!==void 0&&(validate99(data.licenses,{instancePath:instancePath+"/licenses",parentData:data,
+parentDataProperty:"licenses",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate99.errors:append(vErrors,validate99.errors),errors=vErrors.length)),data.
+review!==void 0&&(validate102(data.review,{instancePath:instancePath+"/review",parentData:data,parentDataProperty:"review",rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate102.errors:append(vErrors,validate102.errors),errors=vErrors.length)),data.thinnest_wall_mm!==void 0){let data3=data.thinnest_wall_mm;if(typeof data3==
+"number"&&isFinite(data3)){if(data3<=0||isNaN(data3)){let err1={instancePath:instancePath+"/thinnest_wall_mm",schemaPath:"#/properties/thinnest_wall_mm/exclusiv\
+eMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema37.properties.thinnest_wall_mm,data:data3};
 vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath:instancePath+"/thinnest_wall_mm",schemaPath:"#/properties/thinnest_wall_m\
 m/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema37.properties.thinnest_wall_mm.type,parentSchema:schema37.properties.thinnest_wall_mm,
-data:data2};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
+data:data3};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
 must be object",schema:schema37.type,parentSchema:schema37,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate93.errors=vErrors,errors===
 0}validate93.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate52(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
 let vErrors=null,errors=0,evaluated0=validate52.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
@@ -402,12 +438,12 @@ properties.materials,data:data9};vErrors===null?vErrors=[err10]:vErrors.push(err
 "/policy",parentData:data,parentDataProperty:"policy",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate93.errors:append(vErrors,validate93.errors),errors=
 vErrors.length))}else{let err11={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema19.type,parentSchema:schema19,
 data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}return validate52.errors=vErrors,errors===0}validate52.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-var device=validate103,schema41={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"kinprint:device/1",title:"Device",description:"device.yaml: one kin\
+var device=validate107,schema42={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"kinprint:device/1",title:"Device",description:"device.yaml: one kin\
 d of thing to be made.",type:"object",required:["kinprint","title","purpose"],additionalProperties:!1,properties:{kinprint:{const:"device/1",description:"Kind a\
 nd version of this document."},title:{$ref:"kinprint:common/1#/$defs/line"},purpose:{$ref:"kinprint:common/1#/$defs/text",description:"What it does, for whom, u\
 nder which conditions."},body_measure:{$ref:"kinprint:common/1#/$defs/id",description:"The body measure that sizes it, e.g. hand-breadth (ISO 7250-1 names, in l\
-ower case with hyphens)."},cautions:{$ref:"kinprint:common/1#/$defs/cautions"},links:{type:"array",items:{$ref:"kinprint:common/1#/$defs/url"},maxItems:100}}};function validate104(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate104.evaluated;if(evaluated0.dynamicProps&&
+ower case with hyphens)."},cautions:{$ref:"kinprint:common/1#/$defs/cautions"},links:{type:"array",items:{$ref:"kinprint:common/1#/$defs/url"},maxItems:100}}};function validate108(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate108.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/max\
 Length",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:
 vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer \
@@ -415,8 +451,8 @@ than 1 characters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[
 schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\
 \\u0000-\\u001f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",
 keyword:"type",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),
-errors++}return validate104.errors=vErrors,errors===0}validate104.evaluated={dynamicProps:!1,dynamicItems:!1};function validate106(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate106.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+errors++}return validate108.errors=vErrors,errors===0}validate108.evaluated={dynamicProps:!1,dynamicItems:!1};function validate110(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate110.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/maxLength",keyword:"m\
 axLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
@@ -424,54 +460,54 @@ ters",schema:1,parentSchema:schema22,data};vErrors===null?vErrors=[err1]:vErrors
 #/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',
 schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:
-vErrors.push(err3),errors++}return validate106.errors=vErrors,errors===0}validate106.evaluated={dynamicProps:!1,dynamicItems:!1};function validate108(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate108.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+vErrors.push(err3),errors++}return validate110.errors=vErrors,errors===0}validate110.evaluated={dynamicProps:!1,dynamicItems:!1};function validate112(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate112.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>64){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
 maxLength",params:{limit:64},message:"must NOT have more than 64 characters",schema:64,parentSchema:schema30,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
 errors++}if(!pattern9.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[a-z0-9]+(-[a-z0-9]+)*$"},message:'must matc\
 h pattern "^[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema30,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{
 let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema30.type,parentSchema:schema30,data};vErrors===
-null?vErrors=[err2]:vErrors.push(err2),errors++}return validate108.errors=vErrors,errors===0}validate108.evaluated={dynamicProps:!1,dynamicItems:!1};function validate110(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate110.evaluated;if(evaluated0.dynamicProps&&
+null?vErrors=[err2]:vErrors.push(err2),errors++}return validate112.errors=vErrors,errors===0}validate112.evaluated={dynamicProps:!1,dynamicItems:!1};function validate114(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate114.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>100){let err0={instancePath,schemaPath:"#/maxIt\
 ems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema35,data};vErrors===null?vErrors=[err0]:vErrors.
 push(err0),errors++}let len0=data.length;for(let i0=0;i0<len0;i0++)validate89(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,
 dynamicAnchors})||(vErrors=vErrors===null?validate89.errors:append(vErrors,validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/t\
 ype",keyword:"type",params:{type:"array"},message:"must be array",schema:schema35.type,parentSchema:schema35,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),
-errors++}return validate110.errors=vErrors,errors===0}validate110.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate113(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate113.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+errors++}return validate114.errors=vErrors,errors===0}validate114.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate117(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate117.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>500){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
 maxLength",params:{limit:500},message:"must NOT have more than 500 characters",schema:500,parentSchema:schema27,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(!pattern8.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^https?://[^\\s]+$"},message:'must matc\
 h pattern "^https?://[^\\s]+$"',schema:"^https?://[^\\s]+$",parentSchema:schema27,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={
 instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema27.type,parentSchema:schema27,data};vErrors===null?
-vErrors=[err2]:vErrors.push(err2),errors++}return validate113.errors=vErrors,errors===0}validate113.evaluated={dynamicProps:!1,dynamicItems:!1};function validate103(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate103.evaluated;if(evaluated0.dynamicProps&&
+vErrors=[err2]:vErrors.push(err2),errors++}return validate117.errors=vErrors,errors===0}validate117.evaluated={dynamicProps:!1,dynamicItems:!1};function validate107(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate107.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.kinprint===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"kinprint"},message:"must have required property 'kinprint'",schema:schema41.required,
-parentSchema:schema41,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"\
-required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema41.required,parentSchema:schema41,data};vErrors===null?vErrors=
+instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"kinprint"},message:"must have required property 'kinprint'",schema:schema42.required,
+parentSchema:schema42,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"\
+required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema42.required,parentSchema:schema42,data};vErrors===null?vErrors=
 [err1]:vErrors.push(err1),errors++}if(data.purpose===void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"purpose"},
-message:"must have required property 'purpose'",schema:schema41.required,parentSchema:schema41,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)
+message:"must have required property 'purpose'",schema:schema42.required,parentSchema:schema42,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)
 if(!(key0==="kinprint"||key0==="title"||key0==="purpose"||key0==="body_measure"||key0==="cautions"||key0==="links")){let err3={instancePath,schemaPath:"#/additi\
-onalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema41,data};
+onalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema42,data};
 vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.kinprint!==void 0){let data0=data.kinprint;if(data0!=="device/1"){let err4={instancePath:instancePath+
-"/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"device/1"},message:"must be equal to constant",schema:"device/1",parentSchema:schema41.
-properties.kinprint,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.title!==void 0&&(validate104(data.title,{instancePath:instancePath+
-"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate104.errors:append(vErrors,validate104.errors),errors=
-vErrors.length)),data.purpose!==void 0&&(validate106(data.purpose,{instancePath:instancePath+"/purpose",parentData:data,parentDataProperty:"purpose",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate106.errors:append(vErrors,validate106.errors),errors=vErrors.length)),data.body_measure!==void 0&&(validate108(data.body_measure,
-{instancePath:instancePath+"/body_measure",parentData:data,parentDataProperty:"body_measure",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate108.errors:
-append(vErrors,validate108.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate110(data.cautions,{instancePath:instancePath+"/cautions",parentData:data,
-parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate110.errors:append(vErrors,validate110.errors),errors=vErrors.length)),data.
+"/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"device/1"},message:"must be equal to constant",schema:"device/1",parentSchema:schema42.
+properties.kinprint,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.title!==void 0&&(validate108(data.title,{instancePath:instancePath+
+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate108.errors:append(vErrors,validate108.errors),errors=
+vErrors.length)),data.purpose!==void 0&&(validate110(data.purpose,{instancePath:instancePath+"/purpose",parentData:data,parentDataProperty:"purpose",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate110.errors:append(vErrors,validate110.errors),errors=vErrors.length)),data.body_measure!==void 0&&(validate112(data.body_measure,
+{instancePath:instancePath+"/body_measure",parentData:data,parentDataProperty:"body_measure",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate112.errors:
+append(vErrors,validate112.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate114(data.cautions,{instancePath:instancePath+"/cautions",parentData:data,
+parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate114.errors:append(vErrors,validate114.errors),errors=vErrors.length)),data.
 links!==void 0){let data5=data.links;if(Array.isArray(data5)){if(data5.length>100){let err5={instancePath:instancePath+"/links",schemaPath:"#/properties/links/m\
-axItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema41.properties.links,data:data5};vErrors===
-null?vErrors=[err5]:vErrors.push(err5),errors++}let len0=data5.length;for(let i0=0;i0<len0;i0++)validate113(data5[i0],{instancePath:instancePath+"/links/"+i0,parentData:data5,
-parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate113.errors:append(vErrors,validate113.errors),errors=vErrors.length)}else{let err6={
-instancePath:instancePath+"/links",schemaPath:"#/properties/links/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema41.properties.
-links.type,parentSchema:schema41.properties.links,data:data5};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"\
-#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema41.type,parentSchema:schema41,data};vErrors===null?vErrors=[err7]:vErrors.push(
-err7),errors++}return validate103.errors=vErrors,errors===0}validate103.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var variant=validate115,schema47={$schema:"\
+axItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema42.properties.links,data:data5};vErrors===
+null?vErrors=[err5]:vErrors.push(err5),errors++}let len0=data5.length;for(let i0=0;i0<len0;i0++)validate117(data5[i0],{instancePath:instancePath+"/links/"+i0,parentData:data5,
+parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate117.errors:append(vErrors,validate117.errors),errors=vErrors.length)}else{let err6={
+instancePath:instancePath+"/links",schemaPath:"#/properties/links/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema42.properties.
+links.type,parentSchema:schema42.properties.links,data:data5};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"\
+#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema42.type,parentSchema:schema42,data};vErrors===null?vErrors=[err7]:vErrors.push(
+err7),errors++}return validate107.errors=vErrors,errors===0}validate107.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var variant=validate119,schema48={$schema:"\
 https://json-schema.org/draft/2020-12/schema",$id:"kinprint:variant/1",title:"Variant",description:"variant.yaml: one line of a device (a size, a hand, a remix)\
 , its parts, licenses, print settings, authorship and revisions.",type:"object",required:["kinprint","title","parts"],additionalProperties:!1,properties:{kinprint:{
 const:"variant/1",description:"Kind and version of this document."},title:{$ref:"kinprint:common/1#/$defs/line"},summary:{$ref:"kinprint:common/1#/$defs/text"},
@@ -516,7 +552,7 @@ items:{$ref:"kinprint:common/1#/$defs/line"},maxItems:1e3,description:"What chan
 "plus","minus"],additionalProperties:!1,properties:{plus:{type:"number",minimum:0},minus:{type:"number",minimum:0}}},rotation:{type:"object",required:["axis","d\
 egrees"],additionalProperties:!1,properties:{axis:{$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}},scales:{type:"object",required:["least","most"],
 additionalProperties:!1,properties:{least:{type:"number",exclusiveMinimum:0},most:{type:"number",exclusiveMinimum:0},step:{type:"number",exclusiveMinimum:0}}}}};
-function validate116(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate116.evaluated;
+function validate120(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate120.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,
 schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===
 null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"\
@@ -524,8 +560,8 @@ must NOT have fewer than 1 characters",schema:1,parentSchema:schema21,data};vErr
 instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',
 schema:"^[^\\u0000-\\u001f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"\
 #/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(
-err3),errors++}return validate116.errors=vErrors,errors===0}validate116.evaluated={dynamicProps:!1,dynamicItems:!1};function validate118(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate118.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+err3),errors++}return validate120.errors=vErrors,errors===0}validate120.evaluated={dynamicProps:!1,dynamicItems:!1};function validate122(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate122.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/maxLength",keyword:"m\
 axLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
@@ -533,59 +569,59 @@ ters",schema:1,parentSchema:schema22,data};vErrors===null?vErrors=[err1]:vErrors
 #/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',
 schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:
-vErrors.push(err3),errors++}return validate118.errors=vErrors,errors===0}validate118.evaluated={dynamicProps:!1,dynamicItems:!1};function validate120(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate120.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+vErrors.push(err3),errors++}return validate122.errors=vErrors,errors===0}validate122.evaluated={dynamicProps:!1,dynamicItems:!1};function validate124(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate124.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>500){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
 maxLength",params:{limit:500},message:"must NOT have more than 500 characters",schema:500,parentSchema:schema29,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
 ters",schema:1,parentSchema:schema29,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"t\
 ype",params:{type:"string"},message:"must be string",schema:schema29.type,parentSchema:schema29,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}
-return validate120.errors=vErrors,errors===0}validate120.evaluated={dynamicProps:!1,dynamicItems:!1};function validate122(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate122.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+return validate124.errors=vErrors,errors===0}validate124.evaluated={dynamicProps:!1,dynamicItems:!1};function validate126(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate126.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>500){let err0={instancePath,schemaPath:"#/maxItems",keyword:"maxItems",params:{limit:500},
 message:"must NOT have more than 500 items",schema:500,parentSchema:schema23,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}let len0=data.length;
 for(let i0=0;i0<len0;i0++)validate59(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===
 null?validate59.errors:append(vErrors,validate59.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"arr\
-ay"},message:"must be array",schema:schema23.type,parentSchema:schema23,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate122.errors=
-vErrors,errors===0}validate122.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema52={type:"object",required:["from","relation"],additionalProperties:!1,
+ay"},message:"must be array",schema:schema23.type,parentSchema:schema23,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate126.errors=
+vErrors,errors===0}validate126.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema53={type:"object",required:["from","relation"],additionalProperties:!1,
 properties:{from:{$ref:"kinprint:common/1#/$defs/revisionAddress"},digest:{$ref:"kinprint:common/1#/$defs/digest"},relation:{enum:["remix","mirror","rescale","c\
 ombination","copy"],description:"How this variant came from that revision. That a letter follows the one before it needs no entry."},changes:{$ref:"kinprint:com\
 mon/1#/$defs/text",description:"What was changed, in a sentence; many licenses ask for it."},unsettled:{$ref:"kinprint:common/1#/$defs/line",description:"Why a \
-person must still look at this."}}},schema53={type:"string",pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2\
+person must still look at this."}}},schema54={type:"string",pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2\
 }$",description:"device/variant@LETTER, or source:device/variant@LETTER."},pattern19=new RegExp("^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a\
--z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$","u");function validate126(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
-errors=0,evaluated0=validate126.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
+-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$","u");function validate130(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate130.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
 "string"){if(!pattern19.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0\
 -9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ\
--NPRT-WY]{1,2}$"',schema:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema53,data};vErrors===null?
-vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema53.
-type,parentSchema:schema53,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate126.errors=vErrors,errors===0}validate126.evaluated={dynamicProps:!1,
-dynamicItems:!1};var schema54={type:"string",pattern:"^sha256:[0-9a-f]{64}$",description:"Digest of a revision's content; docs/digest.md says how it is computed\
-."},pattern20=new RegExp("^sha256:[0-9a-f]{64}$","u");function validate128(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate128.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+-NPRT-WY]{1,2}$"',schema:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema54,data};vErrors===null?
+vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema54.
+type,parentSchema:schema54,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate130.errors=vErrors,errors===0}validate130.evaluated={dynamicProps:!1,
+dynamicItems:!1};var schema55={type:"string",pattern:"^sha256:[0-9a-f]{64}$",description:"Digest of a revision's content; docs/digest.md says how it is computed\
+."},pattern20=new RegExp("^sha256:[0-9a-f]{64}$","u");function validate132(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate132.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 typeof data=="string"){if(!pattern20.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^sha256:[0-9a-f]{64}$"},message:'\
-must match pattern "^sha256:[0-9a-f]{64}$"',schema:"^sha256:[0-9a-f]{64}$",parentSchema:schema54,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{
-let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema54.type,parentSchema:schema54,data};vErrors===
-null?vErrors=[err1]:vErrors.push(err1),errors++}return validate128.errors=vErrors,errors===0}validate128.evaluated={dynamicProps:!1,dynamicItems:!1};function validate125(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate125.evaluated;if(evaluated0.dynamicProps&&
+must match pattern "^sha256:[0-9a-f]{64}$"',schema:"^sha256:[0-9a-f]{64}$",parentSchema:schema55,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{
+let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema55.type,parentSchema:schema55,data};vErrors===
+null?vErrors=[err1]:vErrors.push(err1),errors++}return validate132.errors=vErrors,errors===0}validate132.evaluated={dynamicProps:!1,dynamicItems:!1};function validate129(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate129.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.from===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"from"},message:"must have required property 'from'",schema:schema52.required,parentSchema:schema52,
+instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"from"},message:"must have required property 'from'",schema:schema53.required,parentSchema:schema53,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.relation===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"relation"},message:"must have required property 'relation'",schema:schema52.required,parentSchema:schema52,data};vErrors===null?vErrors=[err1]:
+missingProperty:"relation"},message:"must have required property 'relation'",schema:schema53.required,parentSchema:schema53,data};vErrors===null?vErrors=[err1]:
 vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="from"||key0==="digest"||key0==="relation"||key0==="changes"||key0==="unsettled")){let err2={instancePath,
-schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema52,
-data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.from!==void 0&&(validate126(data.from,{instancePath:instancePath+"/from",parentData:data,
-parentDataProperty:"from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:append(vErrors,validate126.errors),errors=vErrors.length)),data.
-digest!==void 0&&(validate128(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate128.errors:append(vErrors,validate128.errors),errors=vErrors.length)),data.relation!==void 0){let data2=data.relation;if(!(data2==="remix"||data2===
+schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema53,
+data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.from!==void 0&&(validate130(data.from,{instancePath:instancePath+"/from",parentData:data,
+parentDataProperty:"from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate130.errors:append(vErrors,validate130.errors),errors=vErrors.length)),data.
+digest!==void 0&&(validate132(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate132.errors:append(vErrors,validate132.errors),errors=vErrors.length)),data.relation!==void 0){let data2=data.relation;if(!(data2==="remix"||data2===
 "mirror"||data2==="rescale"||data2==="combination"||data2==="copy")){let err3={instancePath:instancePath+"/relation",schemaPath:"#/properties/relation/enum",keyword:"\
-enum",params:{allowedValues:schema52.properties.relation.enum},message:"must be equal to one of the allowed values",schema:schema52.properties.relation.enum,parentSchema:schema52.
-properties.relation,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}data.changes!==void 0&&(validate118(data.changes,{instancePath:instancePath+
-"/changes",parentData:data,parentDataProperty:"changes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),
-errors=vErrors.length)),data.unsettled!==void 0&&(validate116(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettl\
-ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length))}else{let err4={instancePath,
-schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema52.type,parentSchema:schema52,data};vErrors===null?vErrors=[err4]:
-vErrors.push(err4),errors++}return validate125.errors=vErrors,errors===0}validate125.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema55={type:"ob\
+enum",params:{allowedValues:schema53.properties.relation.enum},message:"must be equal to one of the allowed values",schema:schema53.properties.relation.enum,parentSchema:schema53.
+properties.relation,data:data2};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}data.changes!==void 0&&(validate122(data.changes,{instancePath:instancePath+
+"/changes",parentData:data,parentDataProperty:"changes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),
+errors=vErrors.length)),data.unsettled!==void 0&&(validate120(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettl\
+ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length))}else{let err4={instancePath,
+schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema53.type,parentSchema:schema53,data};vErrors===null?vErrors=[err4]:
+vErrors.push(err4),errors++}return validate129.errors=vErrors,errors===0}validate129.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema56={type:"ob\
 ject",required:["id","mesh"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},mesh:{$ref:"\
 kinprint:common/1#/$defs/path",description:"STL, 3MF, OBJ or PLY, as a rule under parts/."},unit:{enum:["micron","millimeter","centimeter","inch","foot","meter"],
 description:"Unit of the numbers in the mesh; millimeters where left out (3MF: its own)."},source:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$d\
@@ -593,77 +629,77 @@ efs/path"},uniqueItems:!0,maxItems:100,description:"Editable models, as a rule u
 $ref:"kinprint:common/1#/$defs/id",description:"A material of registry.yaml, or any name."},hand:{enum:["left","right","both"]},print:{$ref:"#/$defs/print"},interfaces:{
 type:"array",maxItems:200,items:{$ref:"#/$defs/interface"}},license:{$ref:"kinprint:common/1#/$defs/license",description:"Where it differs from the variant's."},
 authors:{$ref:"kinprint:common/1#/$defs/authors",description:"Where they differ from the variant's."},unsettled:{$ref:"kinprint:common/1#/$defs/line",description:"\
-Why a person must still look at this."}}};function validate134(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
-errors=0,evaluated0=validate134.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
+Why a person must still look at this."}}};function validate138(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate138.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
 "string"){if(func2(data)>64){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:64},message:"must NOT have more than 64 character\
 s",schema:64,parentSchema:schema30,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(!pattern9.test(data)){let err1={instancePath,schemaPath:"#\
 /pattern",keyword:"pattern",params:{pattern:"^[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^[a-z0-9]+(-[a-z0-9]+)*$",
 parentSchema:schema30,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"\
-string"},message:"must be string",schema:schema30.type,parentSchema:schema30,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate134.
-errors=vErrors,errors===0}validate134.evaluated={dynamicProps:!1,dynamicItems:!1};var schema57={type:"string",minLength:1,maxLength:512,pattern:"^(?!/)(?!.*(^|/\
+string"},message:"must be string",schema:schema30.type,parentSchema:schema30,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate138.
+errors=vErrors,errors===0}validate138.evaluated={dynamicProps:!1,dynamicItems:!1};var schema58={type:"string",minLength:1,maxLength:512,pattern:"^(?!/)(?!.*(^|/\
 )\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",description:"Path of a file from the manifest's folder, with forward slashes; no hidden files, no '..'."},pattern22=new RegExp(
-"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$","u");function validate137(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate137.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$","u");function validate141(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate141.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 typeof data=="string"){if(func2(data)>512){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:512},message:"must NOT have more th\
-an 512 characters",schema:512,parentSchema:schema57,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"\
-#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema57,data};vErrors===null?vErrors=[err1]:
+an 512 characters",schema:512,parentSchema:schema58,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"\
+#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema58,data};vErrors===null?vErrors=[err1]:
 vErrors.push(err1),errors++}if(!pattern22.test(data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^(?!/)(?!.*(^|/)\\.)(?!.*/\
 /)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"},message:'must match pattern "^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"',schema:"^(?!/)(?!.*(^|/)\\.)(?!.\
-*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",parentSchema:schema57,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"\
-#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema57.type,parentSchema:schema57,data};vErrors===null?vErrors=[err3]:vErrors.push(
-err3),errors++}return validate137.errors=vErrors,errors===0}validate137.evaluated={dynamicProps:!1,dynamicItems:!1};var schema58={type:"object",additionalProperties:!1,
+*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",parentSchema:schema58,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"\
+#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema58.type,parentSchema:schema58,data};vErrors===null?vErrors=[err3]:vErrors.push(
+err3),errors++}return validate141.errors=vErrors,errors===0}validate141.evaluated={dynamicProps:!1,dynamicItems:!1};var schema59={type:"object",additionalProperties:!1,
 properties:{layer_height_mm:{type:"number",exclusiveMinimum:0,maximum:5},walls:{type:"integer",minimum:0,maximum:100,description:"Perimeters."},infill_percent:{
 type:"number",minimum:0,maximum:100},supports:{enum:["none","build-plate","everywhere"]},up:{enum:["x","-x","y","-y","z","-z"],default:"z",description:"The dire\
 ction of the mesh that points up on the printer."},nozzle_mm:{type:"number",exclusiveMinimum:0,maximum:5},tolerance_mm:{type:"number",minimum:0,maximum:5,description:"\
-Dimensional tolerance that the part needs, plus and minus."},notes:{$ref:"kinprint:common/1#/$defs/text"}}};function validate141(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate141.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+Dimensional tolerance that the part needs, plus and minus."},notes:{$ref:"kinprint:common/1#/$defs/text"}}};function validate145(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate145.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){for(let key0 in data)if(!(key0==="layer_height_mm"||
 key0==="walls"||key0==="infill_percent"||key0==="supports"||key0==="up"||key0==="nozzle_mm"||key0==="tolerance_mm"||key0==="notes")){let err0={instancePath,schemaPath:"\
-#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema58,
+#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema59,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.layer_height_mm!==void 0){let data0=data.layer_height_mm;if(typeof data0=="number"&&isFinite(
 data0)){if(data0>5||isNaN(data0)){let err1={instancePath:instancePath+"/layer_height_mm",schemaPath:"#/properties/layer_height_mm/maximum",keyword:"maximum",params:{
-comparison:"<=",limit:5},message:"must be <= 5",schema:5,parentSchema:schema58.properties.layer_height_mm,data:data0};vErrors===null?vErrors=[err1]:vErrors.push(
+comparison:"<=",limit:5},message:"must be <= 5",schema:5,parentSchema:schema59.properties.layer_height_mm,data:data0};vErrors===null?vErrors=[err1]:vErrors.push(
 err1),errors++}if(data0<=0||isNaN(data0)){let err2={instancePath:instancePath+"/layer_height_mm",schemaPath:"#/properties/layer_height_mm/exclusiveMinimum",keyword:"\
-exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema58.properties.layer_height_mm,data:data0};vErrors===null?vErrors=
+exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema59.properties.layer_height_mm,data:data0};vErrors===null?vErrors=
 [err2]:vErrors.push(err2),errors++}}else{let err3={instancePath:instancePath+"/layer_height_mm",schemaPath:"#/properties/layer_height_mm/type",keyword:"type",params:{
-type:"number"},message:"must be number",schema:schema58.properties.layer_height_mm.type,parentSchema:schema58.properties.layer_height_mm,data:data0};vErrors===null?
+type:"number"},message:"must be number",schema:schema59.properties.layer_height_mm.type,parentSchema:schema59.properties.layer_height_mm,data:data0};vErrors===null?
 vErrors=[err3]:vErrors.push(err3),errors++}}if(data.walls!==void 0){let data1=data.walls;if(!(typeof data1=="number"&&!(data1%1)&&!isNaN(data1)&&isFinite(data1))){
-let err4={instancePath:instancePath+"/walls",schemaPath:"#/properties/walls/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema58.
-properties.walls.type,parentSchema:schema58.properties.walls,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}if(typeof data1=="number"&&isFinite(
+let err4={instancePath:instancePath+"/walls",schemaPath:"#/properties/walls/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema59.
+properties.walls.type,parentSchema:schema59.properties.walls,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}if(typeof data1=="number"&&isFinite(
 data1)){if(data1>100||isNaN(data1)){let err5={instancePath:instancePath+"/walls",schemaPath:"#/properties/walls/maximum",keyword:"maximum",params:{comparison:"<\
-=",limit:100},message:"must be <= 100",schema:100,parentSchema:schema58.properties.walls,data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data1<
+=",limit:100},message:"must be <= 100",schema:100,parentSchema:schema59.properties.walls,data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data1<
 0||isNaN(data1)){let err6={instancePath:instancePath+"/walls",schemaPath:"#/properties/walls/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"\
-must be >= 0",schema:0,parentSchema:schema58.properties.walls,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}if(data.infill_percent!==void 0){
+must be >= 0",schema:0,parentSchema:schema59.properties.walls,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}if(data.infill_percent!==void 0){
 let data2=data.infill_percent;if(typeof data2=="number"&&isFinite(data2)){if(data2>100||isNaN(data2)){let err7={instancePath:instancePath+"/infill_percent",schemaPath:"\
-#/properties/infill_percent/maximum",keyword:"maximum",params:{comparison:"<=",limit:100},message:"must be <= 100",schema:100,parentSchema:schema58.properties.infill_percent,
+#/properties/infill_percent/maximum",keyword:"maximum",params:{comparison:"<=",limit:100},message:"must be <= 100",schema:100,parentSchema:schema59.properties.infill_percent,
 data:data2};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data2<0||isNaN(data2)){let err8={instancePath:instancePath+"/infill_percent",schemaPath:"\
-#/properties/infill_percent/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema58.properties.infill_percent,
+#/properties/infill_percent/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema59.properties.infill_percent,
 data:data2};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}else{let err9={instancePath:instancePath+"/infill_percent",schemaPath:"#/properties/infil\
-l_percent/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema58.properties.infill_percent.type,parentSchema:schema58.properties.infill_percent,
+l_percent/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema59.properties.infill_percent.type,parentSchema:schema59.properties.infill_percent,
 data:data2};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.supports!==void 0){let data3=data.supports;if(!(data3==="none"||data3==="build-pl\
-ate"||data3==="everywhere")){let err10={instancePath:instancePath+"/supports",schemaPath:"#/properties/supports/enum",keyword:"enum",params:{allowedValues:schema58.
-properties.supports.enum},message:"must be equal to one of the allowed values",schema:schema58.properties.supports.enum,parentSchema:schema58.properties.supports,
+ate"||data3==="everywhere")){let err10={instancePath:instancePath+"/supports",schemaPath:"#/properties/supports/enum",keyword:"enum",params:{allowedValues:schema59.
+properties.supports.enum},message:"must be equal to one of the allowed values",schema:schema59.properties.supports.enum,parentSchema:schema59.properties.supports,
 data:data3};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}if(data.up!==void 0){let data4=data.up;if(!(data4==="x"||data4==="-x"||data4==="y"||data4===
-"-y"||data4==="z"||data4==="-z")){let err11={instancePath:instancePath+"/up",schemaPath:"#/properties/up/enum",keyword:"enum",params:{allowedValues:schema58.properties.
-up.enum},message:"must be equal to one of the allowed values",schema:schema58.properties.up.enum,parentSchema:schema58.properties.up,data:data4};vErrors===null?
+"-y"||data4==="z"||data4==="-z")){let err11={instancePath:instancePath+"/up",schemaPath:"#/properties/up/enum",keyword:"enum",params:{allowedValues:schema59.properties.
+up.enum},message:"must be equal to one of the allowed values",schema:schema59.properties.up.enum,parentSchema:schema59.properties.up,data:data4};vErrors===null?
 vErrors=[err11]:vErrors.push(err11),errors++}}if(data.nozzle_mm!==void 0){let data5=data.nozzle_mm;if(typeof data5=="number"&&isFinite(data5)){if(data5>5||isNaN(
 data5)){let err12={instancePath:instancePath+"/nozzle_mm",schemaPath:"#/properties/nozzle_mm/maximum",keyword:"maximum",params:{comparison:"<=",limit:5},message:"\
-must be <= 5",schema:5,parentSchema:schema58.properties.nozzle_mm,data:data5};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}if(data5<=0||isNaN(data5)){
+must be <= 5",schema:5,parentSchema:schema59.properties.nozzle_mm,data:data5};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}if(data5<=0||isNaN(data5)){
 let err13={instancePath:instancePath+"/nozzle_mm",schemaPath:"#/properties/nozzle_mm/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},
-message:"must be > 0",schema:0,parentSchema:schema58.properties.nozzle_mm,data:data5};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}else{let err14={
-instancePath:instancePath+"/nozzle_mm",schemaPath:"#/properties/nozzle_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema58.properties.
-nozzle_mm.type,parentSchema:schema58.properties.nozzle_mm,data:data5};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}}if(data.tolerance_mm!==void 0){
+message:"must be > 0",schema:0,parentSchema:schema59.properties.nozzle_mm,data:data5};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}else{let err14={
+instancePath:instancePath+"/nozzle_mm",schemaPath:"#/properties/nozzle_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema59.properties.
+nozzle_mm.type,parentSchema:schema59.properties.nozzle_mm,data:data5};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}}if(data.tolerance_mm!==void 0){
 let data6=data.tolerance_mm;if(typeof data6=="number"&&isFinite(data6)){if(data6>5||isNaN(data6)){let err15={instancePath:instancePath+"/tolerance_mm",schemaPath:"\
-#/properties/tolerance_mm/maximum",keyword:"maximum",params:{comparison:"<=",limit:5},message:"must be <= 5",schema:5,parentSchema:schema58.properties.tolerance_mm,
+#/properties/tolerance_mm/maximum",keyword:"maximum",params:{comparison:"<=",limit:5},message:"must be <= 5",schema:5,parentSchema:schema59.properties.tolerance_mm,
 data:data6};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}if(data6<0||isNaN(data6)){let err16={instancePath:instancePath+"/tolerance_mm",schemaPath:"\
-#/properties/tolerance_mm/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema58.properties.tolerance_mm,
+#/properties/tolerance_mm/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema59.properties.tolerance_mm,
 data:data6};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}}else{let err17={instancePath:instancePath+"/tolerance_mm",schemaPath:"#/properties/tole\
-rance_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema58.properties.tolerance_mm.type,parentSchema:schema58.properties.tolerance_mm,
-data:data6};vErrors===null?vErrors=[err17]:vErrors.push(err17),errors++}}data.notes!==void 0&&(validate118(data.notes,{instancePath:instancePath+"/notes",parentData:data,
-parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),errors=vErrors.length))}else{
-let err18={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema58.type,parentSchema:schema58,data};vErrors===
-null?vErrors=[err18]:vErrors.push(err18),errors++}return validate141.errors=vErrors,errors===0}validate141.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-var schema59={type:"object",description:"A feature that mates with another part, with bought hardware or with the body.",required:["id","kind"],additionalProperties:!1,
+rance_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema59.properties.tolerance_mm.type,parentSchema:schema59.properties.tolerance_mm,
+data:data6};vErrors===null?vErrors=[err17]:vErrors.push(err17),errors++}}data.notes!==void 0&&(validate122(data.notes,{instancePath:instancePath+"/notes",parentData:data,
+parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),errors=vErrors.length))}else{
+let err18={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema59.type,parentSchema:schema59,data};vErrors===
+null?vErrors=[err18]:vErrors.push(err18),errors++}return validate145.errors=vErrors,errors===0}validate145.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
+var schema60={type:"object",description:"A feature that mates with another part, with bought hardware or with the body.",required:["id","kind"],additionalProperties:!1,
 properties:{id:{$ref:"kinprint:common/1#/$defs/id"},kind:{enum:["bore","pin","slot","face"]},nominal_mm:{type:"number",exclusiveMinimum:0,description:"Diameter \
 of a bore or pin, width of a slot."},tolerance_mm:{$ref:"#/$defs/tolerance",description:"Allowed above and below the nominal size; 0.1 each where left out (comm\
 on practice, no source)."},at_mm:{$ref:"kinprint:common/1#/$defs/vec3",description:"A point on the axis of a bore or pin, or on the face."},axis:{$ref:"kinprint\
@@ -672,129 +708,129 @@ How many such features the mesh has; for interfaces without a place."},scale:{en
 s size, as what it takes is bought."},mates:{$ref:"kinprint:common/1#/$defs/line",description:"part/interface, hardware/id or body."},clearance:{enum:["press","\
 snug","sliding","fine","medium","coarse","thread","H7/f7","H7/g6","H7/h6","H7/h7","H7/p6","H8/f7","H8/g6","H8/h6","H8/h7","H8/p6","H11/f7","H11/g6","H11/h6","H1\
 1/h7","H11/p6"],description:"How a bore takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 27\
-3), or thread cut or formed in it; or a fit of ISO 286."}}},schema60={type:"object",required:["plus","minus"],additionalProperties:!1,properties:{plus:{type:"nu\
-mber",minimum:0},minus:{type:"number",minimum:0}}};function validate146(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate146.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+3), or thread cut or formed in it; or a fit of ISO 286."}}},schema61={type:"object",required:["plus","minus"],additionalProperties:!1,properties:{plus:{type:"nu\
+mber",minimum:0},minus:{type:"number",minimum:0}}};function validate150(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate150.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 data&&typeof data=="object"&&!Array.isArray(data)){if(data.plus===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-plus"},message:"must have required property 'plus'",schema:schema60.required,parentSchema:schema60,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
+plus"},message:"must have required property 'plus'",schema:schema61.required,parentSchema:schema61,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
 if(data.minus===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"minus"},message:"must have required property \
-'minus'",schema:schema60.required,parentSchema:schema60,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="plus"||
+'minus'",schema:schema61.required,parentSchema:schema61,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="plus"||
 key0==="minus")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT ha\
-ve additional properties",schema:!1,parentSchema:schema60,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.plus!==void 0){let data0=data.
+ve additional properties",schema:!1,parentSchema:schema61,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.plus!==void 0){let data0=data.
 plus;if(typeof data0=="number"&&isFinite(data0)){if(data0<0||isNaN(data0)){let err3={instancePath:instancePath+"/plus",schemaPath:"#/properties/plus/minimum",keyword:"\
-minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema60.properties.plus,data:data0};vErrors===null?vErrors=[err3]:vErrors.
+minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema61.properties.plus,data:data0};vErrors===null?vErrors=[err3]:vErrors.
 push(err3),errors++}}else{let err4={instancePath:instancePath+"/plus",schemaPath:"#/properties/plus/type",keyword:"type",params:{type:"number"},message:"must be\
- number",schema:schema60.properties.plus.type,parentSchema:schema60.properties.plus,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.
+ number",schema:schema61.properties.plus.type,parentSchema:schema61.properties.plus,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.
 minus!==void 0){let data1=data.minus;if(typeof data1=="number"&&isFinite(data1)){if(data1<0||isNaN(data1)){let err5={instancePath:instancePath+"/minus",schemaPath:"\
-#/properties/minus/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema60.properties.minus,data:data1};
+#/properties/minus/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema61.properties.minus,data:data1};
 vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={instancePath:instancePath+"/minus",schemaPath:"#/properties/minus/type",keyword:"type",
-params:{type:"number"},message:"must be number",schema:schema60.properties.minus.type,parentSchema:schema60.properties.minus,data:data1};vErrors===null?vErrors=
-[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema60.
-type,parentSchema:schema60,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate146.errors=vErrors,errors===0}validate146.evaluated={props:!0,
-dynamicProps:!1,dynamicItems:!1};var schema61={type:"array",items:{type:"number"},minItems:3,maxItems:3};function validate148(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate148.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+params:{type:"number"},message:"must be number",schema:schema61.properties.minus.type,parentSchema:schema61.properties.minus,data:data1};vErrors===null?vErrors=
+[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema61.
+type,parentSchema:schema61,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate150.errors=vErrors,errors===0}validate150.evaluated={props:!0,
+dynamicProps:!1,dynamicItems:!1};var schema62={type:"array",items:{type:"number"},minItems:3,maxItems:3};function validate152(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate152.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>3){let err0={instancePath,schemaPath:"#/maxItems",keyword:"maxItems",params:{limit:3},
-message:"must NOT have more than 3 items",schema:3,parentSchema:schema61,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.length<3){let err1={
-instancePath,schemaPath:"#/minItems",keyword:"minItems",params:{limit:3},message:"must NOT have fewer than 3 items",schema:3,parentSchema:schema61,data};vErrors===
+message:"must NOT have more than 3 items",schema:3,parentSchema:schema62,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.length<3){let err1={
+instancePath,schemaPath:"#/minItems",keyword:"minItems",params:{limit:3},message:"must NOT have fewer than 3 items",schema:3,parentSchema:schema62,data};vErrors===
 null?vErrors=[err1]:vErrors.push(err1),errors++}let len0=data.length;for(let i0=0;i0<len0;i0++){let data0=data[i0];if(!(typeof data0=="number"&&isFinite(data0))){
-let err2={instancePath:instancePath+"/"+i0,schemaPath:"#/items/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema61.items.type,parentSchema:schema61.
+let err2={instancePath:instancePath+"/"+i0,schemaPath:"#/items/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema62.items.type,parentSchema:schema62.
 items,data:data0};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"array"},
-message:"must be array",schema:schema61.type,parentSchema:schema61,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate148.errors=vErrors,
-errors===0}validate148.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate144(data,{instancePath="",parentData,parentDataProperty,rootData=data,
-dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate144.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
+message:"must be array",schema:schema62.type,parentSchema:schema62,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate152.errors=vErrors,
+errors===0}validate152.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate148(data,{instancePath="",parentData,parentDataProperty,rootData=data,
+dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate148.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
 (evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"requir\
-ed",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema59.required,parentSchema:schema59,data};vErrors===null?vErrors=[err0]:
+ed",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema60.required,parentSchema:schema60,data};vErrors===null?vErrors=[err0]:
 vErrors.push(err0),errors++}if(data.kind===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"kind"},message:"mu\
-st have required property 'kind'",schema:schema59.required,parentSchema:schema59,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)
-if(!func1.call(schema59.properties,key0)){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
-message:"must NOT have additional properties",schema:!1,parentSchema:schema59,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&
-(validate134(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:
-append(vErrors,validate134.errors),errors=vErrors.length)),data.kind!==void 0){let data1=data.kind;if(!(data1==="bore"||data1==="pin"||data1==="slot"||data1==="\
-face")){let err3={instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema59.properties.kind.enum},message:"\
-must be equal to one of the allowed values",schema:schema59.properties.kind.enum,parentSchema:schema59.properties.kind,data:data1};vErrors===null?vErrors=[err3]:
+st have required property 'kind'",schema:schema60.required,parentSchema:schema60,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)
+if(!func1.call(schema60.properties,key0)){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
+message:"must NOT have additional properties",schema:!1,parentSchema:schema60,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&
+(validate138(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:
+append(vErrors,validate138.errors),errors=vErrors.length)),data.kind!==void 0){let data1=data.kind;if(!(data1==="bore"||data1==="pin"||data1==="slot"||data1==="\
+face")){let err3={instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema60.properties.kind.enum},message:"\
+must be equal to one of the allowed values",schema:schema60.properties.kind.enum,parentSchema:schema60.properties.kind,data:data1};vErrors===null?vErrors=[err3]:
 vErrors.push(err3),errors++}}if(data.nominal_mm!==void 0){let data2=data.nominal_mm;if(typeof data2=="number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err4={
 instancePath:instancePath+"/nominal_mm",schemaPath:"#/properties/nominal_mm/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"\
-must be > 0",schema:0,parentSchema:schema59.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+
-"/nominal_mm",schemaPath:"#/properties/nominal_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema59.properties.nominal_mm.type,
-parentSchema:schema59.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}if(data.tolerance_mm!==void 0&&(validate146(data.
-tolerance_mm,{instancePath:instancePath+"/tolerance_mm",parentData:data,parentDataProperty:"tolerance_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate146.
-errors:append(vErrors,validate146.errors),errors=vErrors.length)),data.at_mm!==void 0&&(validate148(data.at_mm,{instancePath:instancePath+"/at_mm",parentData:data,
-parentDataProperty:"at_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)),data.
-axis!==void 0&&(validate148(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)),data.count!==void 0){let data6=data.count;if(!(typeof data6=="number"&&!(data6%
+must be > 0",schema:0,parentSchema:schema60.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+
+"/nominal_mm",schemaPath:"#/properties/nominal_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema60.properties.nominal_mm.type,
+parentSchema:schema60.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}if(data.tolerance_mm!==void 0&&(validate150(data.
+tolerance_mm,{instancePath:instancePath+"/tolerance_mm",parentData:data,parentDataProperty:"tolerance_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate150.
+errors:append(vErrors,validate150.errors),errors=vErrors.length)),data.at_mm!==void 0&&(validate152(data.at_mm,{instancePath:instancePath+"/at_mm",parentData:data,
+parentDataProperty:"at_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.
+axis!==void 0&&(validate152(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.count!==void 0){let data6=data.count;if(!(typeof data6=="number"&&!(data6%
 1)&&!isNaN(data6)&&isFinite(data6))){let err6={instancePath:instancePath+"/count",schemaPath:"#/properties/count/type",keyword:"type",params:{type:"integer"},message:"\
-must be integer",schema:schema59.properties.count.type,parentSchema:schema59.properties.count,data:data6};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}
+must be integer",schema:schema60.properties.count.type,parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}
 if(typeof data6=="number"&&isFinite(data6)){if(data6>1e3||isNaN(data6)){let err7={instancePath:instancePath+"/count",schemaPath:"#/properties/count/maximum",keyword:"\
-maximum",params:{comparison:"<=",limit:1e3},message:"must be <= 1000",schema:1e3,parentSchema:schema59.properties.count,data:data6};vErrors===null?vErrors=[err7]:
+maximum",params:{comparison:"<=",limit:1e3},message:"must be <= 1000",schema:1e3,parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err7]:
 vErrors.push(err7),errors++}if(data6<1||isNaN(data6)){let err8={instancePath:instancePath+"/count",schemaPath:"#/properties/count/minimum",keyword:"minimum",params:{
-comparison:">=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema59.properties.count,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}}
+comparison:">=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}}
 if(data.scale!==void 0){let data7=data.scale;if(!(data7==="follow"||data7==="hold")){let err9={instancePath:instancePath+"/scale",schemaPath:"#/properties/scale\
-/enum",keyword:"enum",params:{allowedValues:schema59.properties.scale.enum},message:"must be equal to one of the allowed values",schema:schema59.properties.scale.
-enum,parentSchema:schema59.properties.scale,data:data7};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.mates!==void 0&&(validate116(data.mates,
-{instancePath:instancePath+"/mates",parentData:data,parentDataProperty:"mates",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,
-validate116.errors),errors=vErrors.length)),data.clearance!==void 0){let data9=data.clearance;if(!(data9==="press"||data9==="snug"||data9==="sliding"||data9==="\
+/enum",keyword:"enum",params:{allowedValues:schema60.properties.scale.enum},message:"must be equal to one of the allowed values",schema:schema60.properties.scale.
+enum,parentSchema:schema60.properties.scale,data:data7};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.mates!==void 0&&(validate120(data.mates,
+{instancePath:instancePath+"/mates",parentData:data,parentDataProperty:"mates",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,
+validate120.errors),errors=vErrors.length)),data.clearance!==void 0){let data9=data.clearance;if(!(data9==="press"||data9==="snug"||data9==="sliding"||data9==="\
 fine"||data9==="medium"||data9==="coarse"||data9==="thread"||data9==="H7/f7"||data9==="H7/g6"||data9==="H7/h6"||data9==="H7/h7"||data9==="H7/p6"||data9==="H8/f7"||
 data9==="H8/g6"||data9==="H8/h6"||data9==="H8/h7"||data9==="H8/p6"||data9==="H11/f7"||data9==="H11/g6"||data9==="H11/h6"||data9==="H11/h7"||data9==="H11/p6")){let err10={
-instancePath:instancePath+"/clearance",schemaPath:"#/properties/clearance/enum",keyword:"enum",params:{allowedValues:schema59.properties.clearance.enum},message:"\
-must be equal to one of the allowed values",schema:schema59.properties.clearance.enum,parentSchema:schema59.properties.clearance,data:data9};vErrors===null?vErrors=
-[err10]:vErrors.push(err10),errors++}}}else{let err11={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema59.
-type,parentSchema:schema59,data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}return validate144.errors=vErrors,errors===0}validate144.evaluated=
-{props:!0,dynamicProps:!1,dynamicItems:!1};function validate133(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
-errors=0,evaluated0=validate133.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data==
+instancePath:instancePath+"/clearance",schemaPath:"#/properties/clearance/enum",keyword:"enum",params:{allowedValues:schema60.properties.clearance.enum},message:"\
+must be equal to one of the allowed values",schema:schema60.properties.clearance.enum,parentSchema:schema60.properties.clearance,data:data9};vErrors===null?vErrors=
+[err10]:vErrors.push(err10),errors++}}}else{let err11={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema60.
+type,parentSchema:schema60,data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}return validate148.errors=vErrors,errors===0}validate148.evaluated=
+{props:!0,dynamicProps:!1,dynamicItems:!1};function validate137(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate137.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data==
 "object"&&!Array.isArray(data)){if(data.id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"mu\
-st have required property 'id'",schema:schema55.required,parentSchema:schema55,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.mesh===void 0){
-let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"mesh"},message:"must have required property 'mesh'",schema:schema55.required,
-parentSchema:schema55,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!func1.call(schema55.properties,key0)){let err2={instancePath,
-schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema55,
-data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&(validate134(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
-id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.title!==void 0&&(validate116(
-data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:
-append(vErrors,validate116.errors),errors=vErrors.length)),data.mesh!==void 0&&(validate137(data.mesh,{instancePath:instancePath+"/mesh",parentData:data,parentDataProperty:"\
-mesh",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate137.errors:append(vErrors,validate137.errors),errors=vErrors.length)),data.unit!==void 0){let data3=data.
+st have required property 'id'",schema:schema56.required,parentSchema:schema56,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.mesh===void 0){
+let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"mesh"},message:"must have required property 'mesh'",schema:schema56.required,
+parentSchema:schema56,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!func1.call(schema56.properties,key0)){let err2={instancePath,
+schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema56,
+data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
+id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.title!==void 0&&(validate120(
+data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:
+append(vErrors,validate120.errors),errors=vErrors.length)),data.mesh!==void 0&&(validate141(data.mesh,{instancePath:instancePath+"/mesh",parentData:data,parentDataProperty:"\
+mesh",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=vErrors.length)),data.unit!==void 0){let data3=data.
 unit;if(!(data3==="micron"||data3==="millimeter"||data3==="centimeter"||data3==="inch"||data3==="foot"||data3==="meter")){let err3={instancePath:instancePath+"/\
-unit",schemaPath:"#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema55.properties.unit.enum},message:"must be equal to one of the allowed value\
-s",schema:schema55.properties.unit.enum,parentSchema:schema55.properties.unit,data:data3};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.source!==
+unit",schemaPath:"#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema56.properties.unit.enum},message:"must be equal to one of the allowed value\
+s",schema:schema56.properties.unit.enum,parentSchema:schema56.properties.unit,data:data3};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.source!==
 void 0){let data4=data.source;if(Array.isArray(data4)){if(data4.length>100){let err4={instancePath:instancePath+"/source",schemaPath:"#/properties/source/maxIte\
-ms",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema55.properties.source,data:data4};vErrors===null?
+ms",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema56.properties.source,data:data4};vErrors===null?
 vErrors=[err4]:vErrors.push(err4),errors++}let len0=data4.length;for(let i0=0;i0<len0;i0++){let data5=data4[i0];if(typeof data5!="string"){let err5={instancePath:instancePath+
-"/source/"+i0,schemaPath:"#/properties/source/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema55.properties.source.items.
-type,parentSchema:schema55.properties.source.items,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}validate137(data5,{instancePath:instancePath+
-"/source/"+i0,parentData:data4,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate137.errors:append(vErrors,validate137.errors),errors=
+"/source/"+i0,schemaPath:"#/properties/source/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema56.properties.source.items.
+type,parentSchema:schema56.properties.source.items,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}validate141(data5,{instancePath:instancePath+
+"/source/"+i0,parentData:data4,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=
 vErrors.length)}let i1=data4.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data4[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){
 j0=indices0[item0];let err6={instancePath:instancePath+"/source",schemaPath:"#/properties/source/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"\
-must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema55.properties.source,data:data4};vErrors===null?vErrors=[
+must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=[
 err6]:vErrors.push(err6),errors++;break}indices0[item0]=i1}}}}else{let err7={instancePath:instancePath+"/source",schemaPath:"#/properties/source/type",keyword:"\
-type",params:{type:"array"},message:"must be array",schema:schema55.properties.source.type,parentSchema:schema55.properties.source,data:data4};vErrors===null?vErrors=
+type",params:{type:"array"},message:"must be array",schema:schema56.properties.source.type,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=
 [err7]:vErrors.push(err7),errors++}}if(data.quantity!==void 0){let data6=data.quantity;if(!(typeof data6=="number"&&!(data6%1)&&!isNaN(data6)&&isFinite(data6))){
-let err8={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema55.
-properties.quantity.type,parentSchema:schema55.properties.quantity,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}if(typeof data6=="numbe\
+let err8={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema56.
+properties.quantity.type,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}if(typeof data6=="numbe\
 r"&&isFinite(data6)){if(data6>1e4||isNaN(data6)){let err9={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/maximum",keyword:"maximum",params:{
-comparison:"<=",limit:1e4},message:"must be <= 10000",schema:1e4,parentSchema:schema55.properties.quantity,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(
+comparison:"<=",limit:1e4},message:"must be <= 10000",schema:1e4,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(
 err9),errors++}if(data6<1||isNaN(data6)){let err10={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/minimum",keyword:"minimum",params:{comparison:"\
->=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema55.properties.quantity,data:data6};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}}
-if(data.material!==void 0&&(validate134(data.material,{instancePath:instancePath+"/material",parentData:data,parentDataProperty:"material",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.hand!==void 0){let data8=data.hand;if(!(data8==="left"||
-data8==="right"||data8==="both")){let err11={instancePath:instancePath+"/hand",schemaPath:"#/properties/hand/enum",keyword:"enum",params:{allowedValues:schema55.
-properties.hand.enum},message:"must be equal to one of the allowed values",schema:schema55.properties.hand.enum,parentSchema:schema55.properties.hand,data:data8};
-vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}}if(data.print!==void 0&&(validate141(data.print,{instancePath:instancePath+"/print",parentData:data,
-parentDataProperty:"print",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=vErrors.length)),data.
+>=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}}
+if(data.material!==void 0&&(validate138(data.material,{instancePath:instancePath+"/material",parentData:data,parentDataProperty:"material",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.hand!==void 0){let data8=data.hand;if(!(data8==="left"||
+data8==="right"||data8==="both")){let err11={instancePath:instancePath+"/hand",schemaPath:"#/properties/hand/enum",keyword:"enum",params:{allowedValues:schema56.
+properties.hand.enum},message:"must be equal to one of the allowed values",schema:schema56.properties.hand.enum,parentSchema:schema56.properties.hand,data:data8};
+vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}}if(data.print!==void 0&&(validate145(data.print,{instancePath:instancePath+"/print",parentData:data,
+parentDataProperty:"print",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate145.errors:append(vErrors,validate145.errors),errors=vErrors.length)),data.
 interfaces!==void 0){let data10=data.interfaces;if(Array.isArray(data10)){if(data10.length>200){let err12={instancePath:instancePath+"/interfaces",schemaPath:"#\
-/properties/interfaces/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,parentSchema:schema55.properties.interfaces,
-data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;for(let i2=0;i2<len1;i2++)validate144(data10[i2],{instancePath:instancePath+
-"/interfaces/"+i2,parentData:data10,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate144.errors:append(vErrors,validate144.errors),
+/properties/interfaces/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,parentSchema:schema56.properties.interfaces,
+data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;for(let i2=0;i2<len1;i2++)validate148(data10[i2],{instancePath:instancePath+
+"/interfaces/"+i2,parentData:data10,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),
 errors=vErrors.length)}else{let err13={instancePath:instancePath+"/interfaces",schemaPath:"#/properties/interfaces/type",keyword:"type",params:{type:"array"},message:"\
-must be array",schema:schema55.properties.interfaces.type,parentSchema:schema55.properties.interfaces,data:data10};vErrors===null?vErrors=[err13]:vErrors.push(err13),
-errors++}}data.license!==void 0&&(validate120(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.authors!==void 0&&(validate122(data.authors,{instancePath:instancePath+
-"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),
-errors=vErrors.length)),data.unsettled!==void 0&&(validate116(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettl\
-ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length))}else{let err14={instancePath,
-schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema55.type,parentSchema:schema55,data};vErrors===null?vErrors=[err14]:
-vErrors.push(err14),errors++}return validate133.errors=vErrors,errors===0}validate133.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema62={type:"o\
+must be array",schema:schema56.properties.interfaces.type,parentSchema:schema56.properties.interfaces,data:data10};vErrors===null?vErrors=[err13]:vErrors.push(err13),
+errors++}}data.license!==void 0&&(validate124(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate124.errors:append(vErrors,validate124.errors),errors=vErrors.length)),data.authors!==void 0&&(validate126(data.authors,{instancePath:instancePath+
+"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:append(vErrors,validate126.errors),
+errors=vErrors.length)),data.unsettled!==void 0&&(validate120(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettl\
+ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length))}else{let err14={instancePath,
+schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema56.type,parentSchema:schema56,data};vErrors===null?vErrors=[err14]:
+vErrors.push(err14),errors++}return validate137.errors=vErrors,errors===0}validate137.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema63={type:"o\
 bject",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},
 quantity:{type:"number",exclusiveMinimum:0},unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. ISO 4\
 762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},unit_cost:{$ref:"kinprint:common/1#/$defs/amount"},notes:{$ref:"kinprint:commo\
-n/1#/$defs/text"}}};function validate162(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate162.
+n/1#/$defs/text"}}};function validate166(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate166.
 evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){
 if(data.value===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"value"},message:"must have required property \
 'value'",schema:schema34.required,parentSchema:schema34,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.currency===void 0){let err1={instancePath,
@@ -811,204 +847,204 @@ ing"){if(!pattern11.test(data1)){let err5={instancePath:instancePath+"/currency"
 push(err5),errors++}}else{let err6={instancePath:instancePath+"/currency",schemaPath:"#/properties/currency/type",keyword:"type",params:{type:"string"},message:"\
 must be string",schema:schema34.properties.currency.type,parentSchema:schema34.properties.currency,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),
 errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema34.type,parentSchema:schema34,
-data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate162.errors=vErrors,errors===0}validate162.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-function validate157(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate157.evaluated;
+data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate166.errors=vErrors,errors===0}validate166.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
+function validate161(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate161.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.
-id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema62.
-required,parentSchema:schema62,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/requ\
-ired",keyword:"required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema62.required,parentSchema:schema62,data};vErrors===
+id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema63.
+required,parentSchema:schema63,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/requ\
+ired",keyword:"required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema63.required,parentSchema:schema63,data};vErrors===
 null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.quantity===void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-quantity"},message:"must have required property 'quantity'",schema:schema62.required,parentSchema:schema62,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),
+quantity"},message:"must have required property 'quantity'",schema:schema63.required,parentSchema:schema63,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),
 errors++}for(let key0 in data)if(!(key0==="id"||key0==="title"||key0==="quantity"||key0==="unit"||key0==="standard"||key0==="size"||key0==="unit_cost"||key0==="\
 notes")){let err3={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have addit\
-ional properties",schema:!1,parentSchema:schema62,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.id!==void 0&&(validate134(data.id,{instancePath:instancePath+
-"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.
-length)),data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.quantity!==void 0){let data2=data.quantity;if(typeof data2==
+ional properties",schema:!1,parentSchema:schema63,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+
+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.
+length)),data.title!==void 0&&(validate120(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.quantity!==void 0){let data2=data.quantity;if(typeof data2==
 "number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err4={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/exclusiveMinimum",keyword:"\
-exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema62.properties.quantity,data:data2};vErrors===null?vErrors=[err4]:
+exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema63.properties.quantity,data:data2};vErrors===null?vErrors=[err4]:
 vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/type",keyword:"type",params:{type:"number"},
-message:"must be number",schema:schema62.properties.quantity.type,parentSchema:schema62.properties.quantity,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(
+message:"must be number",schema:schema63.properties.quantity.type,parentSchema:schema63.properties.quantity,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(
 err5),errors++}}if(data.unit!==void 0){let data3=data.unit;if(!(data3==="piece"||data3==="m"||data3==="g")){let err6={instancePath:instancePath+"/unit",schemaPath:"\
-#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema62.properties.unit.enum},message:"must be equal to one of the allowed values",schema:schema62.
-properties.unit.enum,parentSchema:schema62.properties.unit,data:data3};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}data.standard!==void 0&&(validate116(
-data.standard,{instancePath:instancePath+"/standard",parentData:data,parentDataProperty:"standard",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.
-errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.size!==void 0&&(validate116(data.size,{instancePath:instancePath+"/size",parentData:data,
-parentDataProperty:"size",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.
-unit_cost!==void 0&&(validate162(data.unit_cost,{instancePath:instancePath+"/unit_cost",parentData:data,parentDataProperty:"unit_cost",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate162.errors:append(vErrors,validate162.errors),errors=vErrors.length)),data.notes!==void 0&&(validate118(data.notes,{instancePath:instancePath+
-"/notes",parentData:data,parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),errors=
-vErrors.length))}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema62.type,parentSchema:schema62,
-data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate157.errors=vErrors,errors===0}validate157.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-var schema64={type:"object",required:["part"],additionalProperties:!1,properties:{part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/\
-1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an axis through the origin, right-handed; before the translation."}}},schema65={type:"object",
-required:["axis","degrees"],additionalProperties:!1,properties:{axis:{$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}};function validate169(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate169.evaluated;if(evaluated0.dynamicProps&&
+#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema63.properties.unit.enum},message:"must be equal to one of the allowed values",schema:schema63.
+properties.unit.enum,parentSchema:schema63.properties.unit,data:data3};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}data.standard!==void 0&&(validate120(
+data.standard,{instancePath:instancePath+"/standard",parentData:data,parentDataProperty:"standard",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.
+errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.size!==void 0&&(validate120(data.size,{instancePath:instancePath+"/size",parentData:data,
+parentDataProperty:"size",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.
+unit_cost!==void 0&&(validate166(data.unit_cost,{instancePath:instancePath+"/unit_cost",parentData:data,parentDataProperty:"unit_cost",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate166.errors:append(vErrors,validate166.errors),errors=vErrors.length)),data.notes!==void 0&&(validate122(data.notes,{instancePath:instancePath+
+"/notes",parentData:data,parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),errors=
+vErrors.length))}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema63.type,parentSchema:schema63,
+data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate161.errors=vErrors,errors===0}validate161.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
+var schema65={type:"object",required:["part"],additionalProperties:!1,properties:{part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/\
+1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an axis through the origin, right-handed; before the translation."}}},schema66={type:"object",
+required:["axis","degrees"],additionalProperties:!1,properties:{axis:{$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}};function validate173(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate173.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.axis===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"axis"},message:"must have required property 'axis'",schema:schema65.required,parentSchema:schema65,
+instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"axis"},message:"must have required property 'axis'",schema:schema66.required,parentSchema:schema66,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.degrees===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"degrees"},message:"must have required property 'degrees'",schema:schema65.required,parentSchema:schema65,data};vErrors===null?vErrors=[err1]:vErrors.
+missingProperty:"degrees"},message:"must have required property 'degrees'",schema:schema66.required,parentSchema:schema66,data};vErrors===null?vErrors=[err1]:vErrors.
 push(err1),errors++}for(let key0 in data)if(!(key0==="axis"||key0==="degrees")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalPr\
-operties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema65,data};vErrors===null?vErrors=[err2]:vErrors.
-push(err2),errors++}if(data.axis!==void 0&&(validate148(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)),data.degrees!==void 0){let data1=data.degrees;if(!(typeof data1==
+operties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema66,data};vErrors===null?vErrors=[err2]:vErrors.
+push(err2),errors++}if(data.axis!==void 0&&(validate152(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.degrees!==void 0){let data1=data.degrees;if(!(typeof data1==
 "number"&&isFinite(data1))){let err3={instancePath:instancePath+"/degrees",schemaPath:"#/properties/degrees/type",keyword:"type",params:{type:"number"},message:"\
-must be number",schema:schema65.properties.degrees.type,parentSchema:schema65.properties.degrees,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}}else{
-let err4={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema65.type,parentSchema:schema65,data};vErrors===
-null?vErrors=[err4]:vErrors.push(err4),errors++}return validate169.errors=vErrors,errors===0}validate169.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate166(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate166.evaluated;if(evaluated0.dynamicProps&&
+must be number",schema:schema66.properties.degrees.type,parentSchema:schema66.properties.degrees,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}}else{
+let err4={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema66.type,parentSchema:schema66,data};vErrors===
+null?vErrors=[err4]:vErrors.push(err4),errors++}return validate173.errors=vErrors,errors===0}validate173.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate170(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate170.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.part===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"part"},message:"must have required property 'part'",schema:schema64.required,parentSchema:schema64,
+instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"part"},message:"must have required property 'part'",schema:schema65.required,parentSchema:schema65,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="part"||key0==="translate_mm"||key0==="rotate")){let err1={instancePath,
-schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema64,
-data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}data.part!==void 0&&(validate134(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"\
-part",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.translate_mm!==void 0&&
-(validate148(data.translate_mm,{instancePath:instancePath+"/translate_mm",parentData:data,parentDataProperty:"translate_mm",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)),data.rotate!==void 0&&(validate169(data.rotate,{instancePath:instancePath+
-"/rotate",parentData:data,parentDataProperty:"rotate",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate169.errors:append(vErrors,validate169.errors),errors=
-vErrors.length))}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema64.type,parentSchema:schema64,
-data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate166.errors=vErrors,errors===0}validate166.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-var schema66={type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{$ref:"kinprint:common/1#/$defs/id"},base_mm:{type:"\
-number",exclusiveMinimum:0,description:"The measure that the meshes fit as they are."},scales:{$ref:"#/$defs/scales"}}},schema67={type:"object",required:["least",
+schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema65,
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}data.part!==void 0&&(validate138(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"\
+part",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.translate_mm!==void 0&&
+(validate152(data.translate_mm,{instancePath:instancePath+"/translate_mm",parentData:data,parentDataProperty:"translate_mm",rootData,dynamicAnchors})||(vErrors=
+vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.rotate!==void 0&&(validate173(data.rotate,{instancePath:instancePath+
+"/rotate",parentData:data,parentDataProperty:"rotate",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate173.errors:append(vErrors,validate173.errors),errors=
+vErrors.length))}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema65.type,parentSchema:schema65,
+data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate170.errors=vErrors,errors===0}validate170.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
+var schema67={type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{$ref:"kinprint:common/1#/$defs/id"},base_mm:{type:"\
+number",exclusiveMinimum:0,description:"The measure that the meshes fit as they are."},scales:{$ref:"#/$defs/scales"}}},schema68={type:"object",required:["least",
 "most"],additionalProperties:!1,properties:{least:{type:"number",exclusiveMinimum:0},most:{type:"number",exclusiveMinimum:0},step:{type:"number",exclusiveMinimum:0}}};
-function validate175(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate175.evaluated;
+function validate179(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate179.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.
 least===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"least"},message:"must have required property 'least'",
-schema:schema67.required,parentSchema:schema67,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.most===void 0){let err1={instancePath,schemaPath:"\
-#/required",keyword:"required",params:{missingProperty:"most"},message:"must have required property 'most'",schema:schema67.required,parentSchema:schema67,data};
+schema:schema68.required,parentSchema:schema68,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.most===void 0){let err1={instancePath,schemaPath:"\
+#/required",keyword:"required",params:{missingProperty:"most"},message:"must have required property 'most'",schema:schema68.required,parentSchema:schema68,data};
 vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="least"||key0==="most"||key0==="step")){let err2={instancePath,schemaPath:"\
-#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema67,
+#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema68,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.least!==void 0){let data0=data.least;if(typeof data0=="number"&&isFinite(data0)){if(data0<=
 0||isNaN(data0)){let err3={instancePath:instancePath+"/least",schemaPath:"#/properties/least/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",
-limit:0},message:"must be > 0",schema:0,parentSchema:schema67.properties.least,data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}else{let err4={
-instancePath:instancePath+"/least",schemaPath:"#/properties/least/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema67.properties.
-least.type,parentSchema:schema67.properties.least,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.most!==void 0){let data1=data.most;
+limit:0},message:"must be > 0",schema:0,parentSchema:schema68.properties.least,data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}else{let err4={
+instancePath:instancePath+"/least",schemaPath:"#/properties/least/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema68.properties.
+least.type,parentSchema:schema68.properties.least,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.most!==void 0){let data1=data.most;
 if(typeof data1=="number"&&isFinite(data1)){if(data1<=0||isNaN(data1)){let err5={instancePath:instancePath+"/most",schemaPath:"#/properties/most/exclusiveMinimu\
-m",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema67.properties.most,data:data1};vErrors===null?vErrors=
+m",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema68.properties.most,data:data1};vErrors===null?vErrors=
 [err5]:vErrors.push(err5),errors++}}else{let err6={instancePath:instancePath+"/most",schemaPath:"#/properties/most/type",keyword:"type",params:{type:"number"},message:"\
-must be number",schema:schema67.properties.most.type,parentSchema:schema67.properties.most,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}
+must be number",schema:schema68.properties.most.type,parentSchema:schema68.properties.most,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}
 if(data.step!==void 0){let data2=data.step;if(typeof data2=="number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err7={instancePath:instancePath+"/step",schemaPath:"\
-#/properties/step/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema67.properties.step,
+#/properties/step/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema68.properties.step,
 data:data2};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}}else{let err8={instancePath:instancePath+"/step",schemaPath:"#/properties/step/type",keyword:"\
-type",params:{type:"number"},message:"must be number",schema:schema67.properties.step.type,parentSchema:schema67.properties.step,data:data2};vErrors===null?vErrors=
-[err8]:vErrors.push(err8),errors++}}}else{let err9={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema67.
-type,parentSchema:schema67,data};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}return validate175.errors=vErrors,errors===0}validate175.evaluated={props:!0,
-dynamicProps:!1,dynamicItems:!1};function validate173(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
-errors=0,evaluated0=validate173.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data==
+type",params:{type:"number"},message:"must be number",schema:schema68.properties.step.type,parentSchema:schema68.properties.step,data:data2};vErrors===null?vErrors=
+[err8]:vErrors.push(err8),errors++}}}else{let err9={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema68.
+type,parentSchema:schema68,data};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}return validate179.errors=vErrors,errors===0}validate179.evaluated={props:!0,
+dynamicProps:!1,dynamicItems:!1};function validate177(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate177.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data==
 "object"&&!Array.isArray(data)){if(data.body_measure===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"body_m\
-easure"},message:"must have required property 'body_measure'",schema:schema66.required,parentSchema:schema66,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
+easure"},message:"must have required property 'body_measure'",schema:schema67.required,parentSchema:schema67,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
 errors++}if(data.base_mm===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"base_mm"},message:"must have requi\
-red property 'base_mm'",schema:schema66.required,parentSchema:schema66,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0===
+red property 'base_mm'",schema:schema67.required,parentSchema:schema67,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0===
 "body_measure"||key0==="base_mm"||key0==="scales")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
-message:"must NOT have additional properties",schema:!1,parentSchema:schema66,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.body_measure!==
-void 0&&(validate134(data.body_measure,{instancePath:instancePath+"/body_measure",parentData:data,parentDataProperty:"body_measure",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate134.errors:append(vErrors,validate134.errors),errors=vErrors.length)),data.base_mm!==void 0){let data1=data.base_mm;if(typeof data1=="num\
+message:"must NOT have additional properties",schema:!1,parentSchema:schema67,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.body_measure!==
+void 0&&(validate138(data.body_measure,{instancePath:instancePath+"/body_measure",parentData:data,parentDataProperty:"body_measure",rootData,dynamicAnchors})||(vErrors=
+vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.base_mm!==void 0){let data1=data.base_mm;if(typeof data1=="num\
 ber"&&isFinite(data1)){if(data1<=0||isNaN(data1)){let err3={instancePath:instancePath+"/base_mm",schemaPath:"#/properties/base_mm/exclusiveMinimum",keyword:"exc\
-lusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema66.properties.base_mm,data:data1};vErrors===null?vErrors=[err3]:
+lusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema67.properties.base_mm,data:data1};vErrors===null?vErrors=[err3]:
 vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+"/base_mm",schemaPath:"#/properties/base_mm/type",keyword:"type",params:{type:"number"},message:"\
-must be number",schema:schema66.properties.base_mm.type,parentSchema:schema66.properties.base_mm,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}
-data.scales!==void 0&&(validate175(data.scales,{instancePath:instancePath+"/scales",parentData:data,parentDataProperty:"scales",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate175.errors:append(vErrors,validate175.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{
-type:"object"},message:"must be object",schema:schema66.type,parentSchema:schema66,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}return validate173.
-errors=vErrors,errors===0}validate173.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate178(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate178.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+must be number",schema:schema67.properties.base_mm.type,parentSchema:schema67.properties.base_mm,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}
+data.scales!==void 0&&(validate179(data.scales,{instancePath:instancePath+"/scales",parentData:data,parentDataProperty:"scales",rootData,dynamicAnchors})||(vErrors=
+vErrors===null?validate179.errors:append(vErrors,validate179.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"type",params:{
+type:"object"},message:"must be object",schema:schema67.type,parentSchema:schema67,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}return validate177.
+errors=vErrors,errors===0}validate177.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate182(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate182.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>100){let err0={instancePath,schemaPath:"#/maxItems",keyword:"maxItems",params:{limit:100},
 message:"must NOT have more than 100 items",schema:100,parentSchema:schema35,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}let len0=data.length;
 for(let i0=0;i0<len0;i0++)validate89(data[i0],{instancePath:instancePath+"/"+i0,parentData:data,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===
 null?validate89.errors:append(vErrors,validate89.errors),errors=vErrors.length)}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"arr\
-ay"},message:"must be array",schema:schema35.type,parentSchema:schema35,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate178.errors=
-vErrors,errors===0}validate178.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema69={type:"object",required:["letter","digest","date"],additionalProperties:!1,
+ay"},message:"must be array",schema:schema35.type,parentSchema:schema35,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate182.errors=
+vErrors,errors===0}validate182.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};var schema70={type:"object",required:["letter","digest","date"],additionalProperties:!1,
 properties:{letter:{$ref:"kinprint:common/1#/$defs/letter"},digest:{$ref:"kinprint:common/1#/$defs/digest"},date:{$ref:"kinprint:common/1#/$defs/date"},by:{$ref:"\
 kinprint:common/1#/$defs/line",description:"Who recorded it."},changes:{type:"array",items:{$ref:"kinprint:common/1#/$defs/line"},maxItems:1e3,description:"What\
- changed since the letter before, a line each."}}},schema70={type:"string",pattern:"^[A-HJ-NPRT-WY]{1,2}$",description:"Revision letter: A \u2026 Y, AA \u2026, without I,\
- O, Q, S, X and Z (ASME Y14.35 practice)."},pattern24=new RegExp("^[A-HJ-NPRT-WY]{1,2}$","u");function validate182(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate182.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+ changed since the letter before, a line each."}}},schema71={type:"string",pattern:"^[A-HJ-NPRT-WY]{1,2}$",description:"Revision letter: A \u2026 Y, AA \u2026, without I,\
+ O, Q, S, X and Z (ASME Y14.35 practice)."},pattern24=new RegExp("^[A-HJ-NPRT-WY]{1,2}$","u");function validate186(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate186.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern24.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{
-pattern:"^[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^[A-HJ-NPRT-WY]{1,2}$"',schema:"^[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema70,data};vErrors===null?
-vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema70.
-type,parentSchema:schema70,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate182.errors=vErrors,errors===0}validate182.evaluated={dynamicProps:!1,
-dynamicItems:!1};function validate185(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate185.
+pattern:"^[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^[A-HJ-NPRT-WY]{1,2}$"',schema:"^[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema71,data};vErrors===null?
+vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema71.
+type,parentSchema:schema71,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate186.errors=vErrors,errors===0}validate186.evaluated={dynamicProps:!1,
+dynamicItems:!1};function validate189(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate189.
 evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(
 data)){let err0={instancePath,schemaPath:"#/format",keyword:"format",params:{format:"date"},message:'must match format "date"',schema:"date",parentSchema:schema28,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"\
-must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate185.errors=vErrors,errors===
-0}validate185.evaluated={dynamicProps:!1,dynamicItems:!1};function validate181(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate181.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate189.errors=vErrors,errors===
+0}validate189.evaluated={dynamicProps:!1,dynamicItems:!1};function validate185(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate185.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 data&&typeof data=="object"&&!Array.isArray(data)){if(data.letter===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-letter"},message:"must have required property 'letter'",schema:schema69.required,parentSchema:schema69,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
+letter"},message:"must have required property 'letter'",schema:schema70.required,parentSchema:schema70,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
 if(data.digest===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"digest"},message:"must have required propert\
-y 'digest'",schema:schema69.required,parentSchema:schema69,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.date===void 0){let err2={instancePath,
-schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema69.required,parentSchema:schema69,
+y 'digest'",schema:schema70.required,parentSchema:schema70,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.date===void 0){let err2={instancePath,
+schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema70.required,parentSchema:schema70,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)if(!(key0==="letter"||key0==="digest"||key0==="date"||key0==="by"||key0==="\
 changes")){let err3={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have add\
-itional properties",schema:!1,parentSchema:schema69,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.letter!==void 0&&(validate182(data.letter,
-{instancePath:instancePath+"/letter",parentData:data,parentDataProperty:"letter",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate182.errors:append(vErrors,
-validate182.errors),errors=vErrors.length)),data.digest!==void 0&&(validate128(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"\
-digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate128.errors:append(vErrors,validate128.errors),errors=vErrors.length)),data.date!==void 0&&(validate185(
-data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate185.errors:append(
-vErrors,validate185.errors),errors=vErrors.length)),data.by!==void 0&&(validate116(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"\
-by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.changes!==void 0){let data4=data.
+itional properties",schema:!1,parentSchema:schema70,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.letter!==void 0&&(validate186(data.letter,
+{instancePath:instancePath+"/letter",parentData:data,parentDataProperty:"letter",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate186.errors:append(vErrors,
+validate186.errors),errors=vErrors.length)),data.digest!==void 0&&(validate132(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"\
+digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate132.errors:append(vErrors,validate132.errors),errors=vErrors.length)),data.date!==void 0&&(validate189(
+data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate189.errors:append(
+vErrors,validate189.errors),errors=vErrors.length)),data.by!==void 0&&(validate120(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"\
+by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.changes!==void 0){let data4=data.
 changes;if(Array.isArray(data4)){if(data4.length>1e3){let err4={instancePath:instancePath+"/changes",schemaPath:"#/properties/changes/maxItems",keyword:"maxItem\
-s",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema69.properties.changes,data:data4};vErrors===null?vErrors=[err4]:
-vErrors.push(err4),errors++}let len0=data4.length;for(let i0=0;i0<len0;i0++)validate116(data4[i0],{instancePath:instancePath+"/changes/"+i0,parentData:data4,parentDataProperty:i0,
-rootData,dynamicAnchors})||(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)}else{let err5={instancePath:instancePath+
-"/changes",schemaPath:"#/properties/changes/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema69.properties.changes.type,parentSchema:schema69.
+s",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema70.properties.changes,data:data4};vErrors===null?vErrors=[err4]:
+vErrors.push(err4),errors++}let len0=data4.length;for(let i0=0;i0<len0;i0++)validate120(data4[i0],{instancePath:instancePath+"/changes/"+i0,parentData:data4,parentDataProperty:i0,
+rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)}else{let err5={instancePath:instancePath+
+"/changes",schemaPath:"#/properties/changes/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema70.properties.changes.type,parentSchema:schema70.
 properties.changes,data:data4};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}}else{let err6={instancePath,schemaPath:"#/type",keyword:"type",params:{
-type:"object"},message:"must be object",schema:schema69.type,parentSchema:schema69,data};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}return validate181.
-errors=vErrors,errors===0}validate181.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate115(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate115.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+type:"object"},message:"must be object",schema:schema70.type,parentSchema:schema70,data};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}return validate185.
+errors=vErrors,errors===0}validate185.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate119(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate119.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.kinprint===void 0){let err0={instancePath,schemaPath:"#/requi\
-red",keyword:"required",params:{missingProperty:"kinprint"},message:"must have required property 'kinprint'",schema:schema47.required,parentSchema:schema47,data};
+red",keyword:"required",params:{missingProperty:"kinprint"},message:"must have required property 'kinprint'",schema:schema48.required,parentSchema:schema48,data};
 vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-title"},message:"must have required property 'title'",schema:schema47.required,parentSchema:schema47,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
+title"},message:"must have required property 'title'",schema:schema48.required,parentSchema:schema48,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
 if(data.parts===void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"parts"},message:"must have required property \
-'parts'",schema:schema47.required,parentSchema:schema47,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)if(!func1.call(schema47.
+'parts'",schema:schema48.required,parentSchema:schema48,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)if(!func1.call(schema48.
 properties,key0)){let err3={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT h\
-ave additional properties",schema:!1,parentSchema:schema47,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.kinprint!==void 0){let data0=data.
+ave additional properties",schema:!1,parentSchema:schema48,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.kinprint!==void 0){let data0=data.
 kinprint;if(data0!=="variant/1"){let err4={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"\
-variant/1"},message:"must be equal to constant",schema:"variant/1",parentSchema:schema47.properties.kinprint,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(
-err4),errors++}}if(data.title!==void 0&&(validate116(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate116.errors:append(vErrors,validate116.errors),errors=vErrors.length)),data.summary!==void 0&&(validate118(data.summary,{instancePath:instancePath+
-"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate118.errors:append(vErrors,validate118.errors),
-errors=vErrors.length)),data.license!==void 0&&(validate120(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.authors!==void 0&&(validate122(data.
-authors,{instancePath:instancePath+"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:
-append(vErrors,validate122.errors),errors=vErrors.length)),data.derivations!==void 0){let data5=data.derivations;if(Array.isArray(data5)){if(data5.length>100){let err5={
+variant/1"},message:"must be equal to constant",schema:"variant/1",parentSchema:schema48.properties.kinprint,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(
+err4),errors++}}if(data.title!==void 0&&(validate120(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.summary!==void 0&&(validate122(data.summary,{instancePath:instancePath+
+"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),
+errors=vErrors.length)),data.license!==void 0&&(validate124(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,
+dynamicAnchors})||(vErrors=vErrors===null?validate124.errors:append(vErrors,validate124.errors),errors=vErrors.length)),data.authors!==void 0&&(validate126(data.
+authors,{instancePath:instancePath+"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:
+append(vErrors,validate126.errors),errors=vErrors.length)),data.derivations!==void 0){let data5=data.derivations;if(Array.isArray(data5)){if(data5.length>100){let err5={
 instancePath:instancePath+"/derivations",schemaPath:"#/properties/derivations/maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 1\
-00 items",schema:100,parentSchema:schema47.properties.derivations,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}let len0=data5.length;for(let i0=0;i0<
-len0;i0++)validate125(data5[i0],{instancePath:instancePath+"/derivations/"+i0,parentData:data5,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate125.errors:append(vErrors,validate125.errors),errors=vErrors.length)}else{let err6={instancePath:instancePath+"/derivations",schemaPath:"#/properti\
-es/derivations/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema47.properties.derivations.type,parentSchema:schema47.properties.derivations,
+00 items",schema:100,parentSchema:schema48.properties.derivations,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}let len0=data5.length;for(let i0=0;i0<
+len0;i0++)validate129(data5[i0],{instancePath:instancePath+"/derivations/"+i0,parentData:data5,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate129.errors:append(vErrors,validate129.errors),errors=vErrors.length)}else{let err6={instancePath:instancePath+"/derivations",schemaPath:"#/properti\
+es/derivations/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema48.properties.derivations.type,parentSchema:schema48.properties.derivations,
 data:data5};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}if(data.parts!==void 0){let data7=data.parts;if(Array.isArray(data7)){if(data7.length>1e3){
 let err7={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 100\
-0 items",schema:1e3,parentSchema:schema47.properties.parts,data:data7};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}let len1=data7.length;for(let i1=0;i1<
-len1;i1++)validate133(data7[i1],{instancePath:instancePath+"/parts/"+i1,parentData:data7,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate133.errors:append(vErrors,validate133.errors),errors=vErrors.length)}else{let err8={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/ty\
-pe",keyword:"type",params:{type:"array"},message:"must be array",schema:schema47.properties.parts.type,parentSchema:schema47.properties.parts,data:data7};vErrors===
+0 items",schema:1e3,parentSchema:schema48.properties.parts,data:data7};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}let len1=data7.length;for(let i1=0;i1<
+len1;i1++)validate137(data7[i1],{instancePath:instancePath+"/parts/"+i1,parentData:data7,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?
+validate137.errors:append(vErrors,validate137.errors),errors=vErrors.length)}else{let err8={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/ty\
+pe",keyword:"type",params:{type:"array"},message:"must be array",schema:schema48.properties.parts.type,parentSchema:schema48.properties.parts,data:data7};vErrors===
 null?vErrors=[err8]:vErrors.push(err8),errors++}}if(data.hardware!==void 0){let data9=data.hardware;if(Array.isArray(data9)){if(data9.length>500){let err9={instancePath:instancePath+
-"/hardware",schemaPath:"#/properties/hardware/maxItems",keyword:"maxItems",params:{limit:500},message:"must NOT have more than 500 items",schema:500,parentSchema:schema47.
-properties.hardware,data:data9};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}let len2=data9.length;for(let i2=0;i2<len2;i2++)validate157(data9[i2],
-{instancePath:instancePath+"/hardware/"+i2,parentData:data9,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate157.errors:append(vErrors,
-validate157.errors),errors=vErrors.length)}else{let err10={instancePath:instancePath+"/hardware",schemaPath:"#/properties/hardware/type",keyword:"type",params:{
-type:"array"},message:"must be array",schema:schema47.properties.hardware.type,parentSchema:schema47.properties.hardware,data:data9};vErrors===null?vErrors=[err10]:
+"/hardware",schemaPath:"#/properties/hardware/maxItems",keyword:"maxItems",params:{limit:500},message:"must NOT have more than 500 items",schema:500,parentSchema:schema48.
+properties.hardware,data:data9};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}let len2=data9.length;for(let i2=0;i2<len2;i2++)validate161(data9[i2],
+{instancePath:instancePath+"/hardware/"+i2,parentData:data9,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate161.errors:append(vErrors,
+validate161.errors),errors=vErrors.length)}else{let err10={instancePath:instancePath+"/hardware",schemaPath:"#/properties/hardware/type",keyword:"type",params:{
+type:"array"},message:"must be array",schema:schema48.properties.hardware.type,parentSchema:schema48.properties.hardware,data:data9};vErrors===null?vErrors=[err10]:
 vErrors.push(err10),errors++}}if(data.assembly!==void 0){let data11=data.assembly;if(Array.isArray(data11)){if(data11.length>2e3){let err11={instancePath:instancePath+
-"/assembly",schemaPath:"#/properties/assembly/maxItems",keyword:"maxItems",params:{limit:2e3},message:"must NOT have more than 2000 items",schema:2e3,parentSchema:schema47.
-properties.assembly,data:data11};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}let len3=data11.length;for(let i3=0;i3<len3;i3++)validate166(data11[i3],
-{instancePath:instancePath+"/assembly/"+i3,parentData:data11,parentDataProperty:i3,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate166.errors:append(
-vErrors,validate166.errors),errors=vErrors.length)}else{let err12={instancePath:instancePath+"/assembly",schemaPath:"#/properties/assembly/type",keyword:"type",
-params:{type:"array"},message:"must be array",schema:schema47.properties.assembly.type,parentSchema:schema47.properties.assembly,data:data11};vErrors===null?vErrors=
-[err12]:vErrors.push(err12),errors++}}if(data.fit!==void 0&&(validate173(data.fit,{instancePath:instancePath+"/fit",parentData:data,parentDataProperty:"fit",rootData,
-dynamicAnchors})||(vErrors=vErrors===null?validate173.errors:append(vErrors,validate173.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate178(data.
-cautions,{instancePath:instancePath+"/cautions",parentData:data,parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate178.errors:
-append(vErrors,validate178.errors),errors=vErrors.length)),data.revisions!==void 0){let data15=data.revisions;if(Array.isArray(data15)){if(data15.length>420){let err13={
+"/assembly",schemaPath:"#/properties/assembly/maxItems",keyword:"maxItems",params:{limit:2e3},message:"must NOT have more than 2000 items",schema:2e3,parentSchema:schema48.
+properties.assembly,data:data11};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}let len3=data11.length;for(let i3=0;i3<len3;i3++)validate170(data11[i3],
+{instancePath:instancePath+"/assembly/"+i3,parentData:data11,parentDataProperty:i3,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate170.errors:append(
+vErrors,validate170.errors),errors=vErrors.length)}else{let err12={instancePath:instancePath+"/assembly",schemaPath:"#/properties/assembly/type",keyword:"type",
+params:{type:"array"},message:"must be array",schema:schema48.properties.assembly.type,parentSchema:schema48.properties.assembly,data:data11};vErrors===null?vErrors=
+[err12]:vErrors.push(err12),errors++}}if(data.fit!==void 0&&(validate177(data.fit,{instancePath:instancePath+"/fit",parentData:data,parentDataProperty:"fit",rootData,
+dynamicAnchors})||(vErrors=vErrors===null?validate177.errors:append(vErrors,validate177.errors),errors=vErrors.length)),data.cautions!==void 0&&(validate182(data.
+cautions,{instancePath:instancePath+"/cautions",parentData:data,parentDataProperty:"cautions",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate182.errors:
+append(vErrors,validate182.errors),errors=vErrors.length)),data.revisions!==void 0){let data15=data.revisions;if(Array.isArray(data15)){if(data15.length>420){let err13={
 instancePath:instancePath+"/revisions",schemaPath:"#/properties/revisions/maxItems",keyword:"maxItems",params:{limit:420},message:"must NOT have more than 420 i\
-tems",schema:420,parentSchema:schema47.properties.revisions,data:data15};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}let len4=data15.length;for(let i4=0;i4<
-len4;i4++)validate181(data15[i4],{instancePath:instancePath+"/revisions/"+i4,parentData:data15,parentDataProperty:i4,rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate181.errors:append(vErrors,validate181.errors),errors=vErrors.length)}else{let err14={instancePath:instancePath+"/revisions",schemaPath:"#/propertie\
-s/revisions/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema47.properties.revisions.type,parentSchema:schema47.properties.revisions,
+tems",schema:420,parentSchema:schema48.properties.revisions,data:data15};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}let len4=data15.length;for(let i4=0;i4<
+len4;i4++)validate185(data15[i4],{instancePath:instancePath+"/revisions/"+i4,parentData:data15,parentDataProperty:i4,rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate185.errors:append(vErrors,validate185.errors),errors=vErrors.length)}else{let err14={instancePath:instancePath+"/revisions",schemaPath:"#/propertie\
+s/revisions/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema48.properties.revisions.type,parentSchema:schema48.properties.revisions,
 data:data15};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}}}else{let err15={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},
-message:"must be object",schema:schema47.type,parentSchema:schema47,data};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}return validate115.errors=
-vErrors,errors===0}validate115.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var advisory=validate190,schema72={$schema:"https://json-schema.org/draft/20\
+message:"must be object",schema:schema48.type,parentSchema:schema48,data};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}return validate119.errors=
+vErrors,errors===0}validate119.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var advisory=validate194,schema73={$schema:"https://json-schema.org/draft/20\
 20-12/schema",$id:"kinprint:advisory/1",title:"Advisory",description:"advisories/<id>.yaml: a published hazard, which revisions it touches and what to do.",type:"\
 object",required:["kinprint","id","title","published","severity","summary","affects","action"],additionalProperties:!1,properties:{kinprint:{const:"advisory/1",
 description:"Kind and version of this document."},id:{$ref:"kinprint:common/1#/$defs/id",description:"The file's name without .yaml."},title:{$ref:"kinprint:com\
@@ -1022,15 +1058,15 @@ string",$ref:"kinprint:common/1#/$defs/letter"},uniqueItems:!0,minItems:1,maxIte
 er",description:"The first revision touched; the first of all where left out."},until:{$ref:"kinprint:common/1#/$defs/letter",description:"The last revision tou\
 ched, itself included; every later one too where left out."},parts:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,minItems:1,
 maxItems:1e3,description:"Only these parts; all where left out."}},dependentSchemas:{letters:{properties:{from:!1,until:!1}}}},withdrawal:{type:"object",required:[
-"date","reason"],additionalProperties:!1,properties:{date:{$ref:"kinprint:common/1#/$defs/date"},reason:{$ref:"kinprint:common/1#/$defs/text"}}}}};function validate191(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate191.evaluated;if(evaluated0.dynamicProps&&
+"date","reason"],additionalProperties:!1,properties:{date:{$ref:"kinprint:common/1#/$defs/date"},reason:{$ref:"kinprint:common/1#/$defs/text"}}}}};function validate195(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate195.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>64){let err0={instancePath,schemaPath:"#/maxL\
 ength",keyword:"maxLength",params:{limit:64},message:"must NOT have more than 64 characters",schema:64,parentSchema:schema30,data};vErrors===null?vErrors=[err0]:
 vErrors.push(err0),errors++}if(!pattern9.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[a-z0-9]+(-[a-z0-9]+)*$"},
 message:'must match pattern "^[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema30,data};vErrors===null?vErrors=[err1]:vErrors.push(
 err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema30.type,parentSchema:schema30,
-data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate191.errors=vErrors,errors===0}validate191.evaluated={dynamicProps:!1,dynamicItems:!1};
-function validate193(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate193.evaluated;
+data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate195.errors=vErrors,errors===0}validate195.evaluated={dynamicProps:!1,dynamicItems:!1};
+function validate197(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate197.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,
 schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===
 null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"\
@@ -1038,13 +1074,13 @@ must NOT have fewer than 1 characters",schema:1,parentSchema:schema21,data};vErr
 instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',
 schema:"^[^\\u0000-\\u001f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"\
 #/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(
-err3),errors++}return validate193.errors=vErrors,errors===0}validate193.evaluated={dynamicProps:!1,dynamicItems:!1};function validate195(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate195.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+err3),errors++}return validate197.errors=vErrors,errors===0}validate197.evaluated={dynamicProps:!1,dynamicItems:!1};function validate199(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate199.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",keyword:"\
 format",params:{format:"date"},message:'must match format "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{
 let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===
-null?vErrors=[err1]:vErrors.push(err1),errors++}return validate195.errors=vErrors,errors===0}validate195.evaluated={dynamicProps:!1,dynamicItems:!1};function validate197(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate197.evaluated;if(evaluated0.dynamicProps&&
+null?vErrors=[err1]:vErrors.push(err1),errors++}return validate199.errors=vErrors,errors===0}validate199.evaluated={dynamicProps:!1,dynamicItems:!1};function validate201(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate201.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/max\
 Length",keyword:"maxLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=
 [err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have\
@@ -1052,139 +1088,139 @@ Length",keyword:"maxLength",params:{limit:2e4},message:"must NOT have more than 
 schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u00\
 1f\\u007f]*$"',schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{
 let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===
-null?vErrors=[err3]:vErrors.push(err3),errors++}return validate197.errors=vErrors,errors===0}validate197.evaluated={dynamicProps:!1,dynamicItems:!1};var schema77={
+null?vErrors=[err3]:vErrors.push(err3),errors++}return validate201.errors=vErrors,errors===0}validate201.evaluated={dynamicProps:!1,dynamicItems:!1};var schema78={
 type:"object",description:"Revisions of one variant. Without letters and without from and until: every revision of it.",required:["variant"],additionalProperties:!1,
 properties:{variant:{$ref:"kinprint:common/1#/$defs/variantAddress"},letters:{type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/letter"},uniqueItems:!0,
 minItems:1,maxItems:420,description:"These revisions."},from:{$ref:"kinprint:common/1#/$defs/letter",description:"The first revision touched; the first of all w\
 here left out."},until:{$ref:"kinprint:common/1#/$defs/letter",description:"The last revision touched, itself included; every later one too where left out."},parts:{
 type:"array",items:{type:"string",$ref:"kinprint:common/1#/$defs/id"},uniqueItems:!0,minItems:1,maxItems:1e3,description:"Only these parts; all where left out."}},
-dependentSchemas:{letters:{properties:{from:!1,until:!1}}}},schema78={type:"string",pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-\
+dependentSchemas:{letters:{properties:{from:!1,until:!1}}}},schema79={type:"string",pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-\
 9]+)*$",description:"device/variant, or source:device/variant for a variant of another registry."},pattern28=new RegExp("^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[\
-a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$","u");function validate200(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
-errors=0,evaluated0=validate200.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
+a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$","u");function validate204(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate204.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data==
 "string"){if(!pattern28.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0\
 -9]+)*/[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^([a-z0-9]+(-[\
-a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema78,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={
-instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema78.type,parentSchema:schema78,data};vErrors===null?
-vErrors=[err1]:vErrors.push(err1),errors++}return validate200.errors=vErrors,errors===0}validate200.evaluated={dynamicProps:!1,dynamicItems:!1};function validate202(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate202.evaluated;if(evaluated0.dynamicProps&&
+a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema79,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={
+instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema79.type,parentSchema:schema79,data};vErrors===null?
+vErrors=[err1]:vErrors.push(err1),errors++}return validate204.errors=vErrors,errors===0}validate204.evaluated={dynamicProps:!1,dynamicItems:!1};function validate206(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate206.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern24.test(data)){let err0={instancePath,schemaPath:"\
-#/pattern",keyword:"pattern",params:{pattern:"^[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^[A-HJ-NPRT-WY]{1,2}$"',schema:"^[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema70,
+#/pattern",keyword:"pattern",params:{pattern:"^[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^[A-HJ-NPRT-WY]{1,2}$"',schema:"^[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema71,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"\
-must be string",schema:schema70.type,parentSchema:schema70,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate202.errors=vErrors,errors===
-0}validate202.evaluated={dynamicProps:!1,dynamicItems:!1};function validate199(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate199.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+must be string",schema:schema71.type,parentSchema:schema71,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate206.errors=vErrors,errors===
+0}validate206.evaluated={dynamicProps:!1,dynamicItems:!1};function validate203(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate203.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 data&&typeof data=="object"&&!Array.isArray(data)){if(data.variant===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-variant"},message:"must have required property 'variant'",schema:schema77.required,parentSchema:schema77,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
+variant"},message:"must have required property 'variant'",schema:schema78.required,parentSchema:schema78,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
 errors++}for(let key0 in data)if(!(key0==="variant"||key0==="letters"||key0==="from"||key0==="until"||key0==="parts")){let err1={instancePath,schemaPath:"#/addi\
-tionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema77,
-data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.variant!==void 0&&(validate200(data.variant,{instancePath:instancePath+"/variant",parentData:data,
-parentDataProperty:"variant",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate200.errors:append(vErrors,validate200.errors),errors=vErrors.length)),data.
+tionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema78,
+data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.variant!==void 0&&(validate204(data.variant,{instancePath:instancePath+"/variant",parentData:data,
+parentDataProperty:"variant",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate204.errors:append(vErrors,validate204.errors),errors=vErrors.length)),data.
 letters!==void 0){let data1=data.letters;if(Array.isArray(data1)){if(data1.length>420){let err2={instancePath:instancePath+"/letters",schemaPath:"#/properties/l\
-etters/maxItems",keyword:"maxItems",params:{limit:420},message:"must NOT have more than 420 items",schema:420,parentSchema:schema77.properties.letters,data:data1};
+etters/maxItems",keyword:"maxItems",params:{limit:420},message:"must NOT have more than 420 items",schema:420,parentSchema:schema78.properties.letters,data:data1};
 vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data1.length<1){let err3={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/min\
-Items",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema77.properties.letters,data:data1};vErrors===null?
+Items",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema78.properties.letters,data:data1};vErrors===null?
 vErrors=[err3]:vErrors.push(err3),errors++}let len0=data1.length;for(let i0=0;i0<len0;i0++){let data2=data1[i0];if(typeof data2!="string"){let err4={instancePath:instancePath+
-"/letters/"+i0,schemaPath:"#/properties/letters/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema77.properties.letters.items.
-type,parentSchema:schema77.properties.letters.items,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}validate202(data2,{instancePath:instancePath+
-"/letters/"+i0,parentData:data1,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:append(vErrors,validate202.errors),errors=
+"/letters/"+i0,schemaPath:"#/properties/letters/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema78.properties.letters.items.
+type,parentSchema:schema78.properties.letters.items,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}validate206(data2,{instancePath:instancePath+
+"/letters/"+i0,parentData:data1,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate206.errors:append(vErrors,validate206.errors),errors=
 vErrors.length)}let i1=data1.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data1[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){
 j0=indices0[item0];let err5={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"\
-must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema77.properties.letters,data:data1};vErrors===null?vErrors=
+must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema78.properties.letters,data:data1};vErrors===null?vErrors=
 [err5]:vErrors.push(err5),errors++;break}indices0[item0]=i1}}}}else{let err6={instancePath:instancePath+"/letters",schemaPath:"#/properties/letters/type",keyword:"\
-type",params:{type:"array"},message:"must be array",schema:schema77.properties.letters.type,parentSchema:schema77.properties.letters,data:data1};vErrors===null?
-vErrors=[err6]:vErrors.push(err6),errors++}}if(data.from!==void 0&&(validate202(data.from,{instancePath:instancePath+"/from",parentData:data,parentDataProperty:"\
-from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:append(vErrors,validate202.errors),errors=vErrors.length)),data.until!==void 0&&(validate202(
-data.until,{instancePath:instancePath+"/until",parentData:data,parentDataProperty:"until",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate202.errors:
-append(vErrors,validate202.errors),errors=vErrors.length)),data.parts!==void 0){let data5=data.parts;if(Array.isArray(data5)){if(data5.length>1e3){let err7={instancePath:instancePath+
-"/parts",schemaPath:"#/properties/parts/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema77.
+type",params:{type:"array"},message:"must be array",schema:schema78.properties.letters.type,parentSchema:schema78.properties.letters,data:data1};vErrors===null?
+vErrors=[err6]:vErrors.push(err6),errors++}}if(data.from!==void 0&&(validate206(data.from,{instancePath:instancePath+"/from",parentData:data,parentDataProperty:"\
+from",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate206.errors:append(vErrors,validate206.errors),errors=vErrors.length)),data.until!==void 0&&(validate206(
+data.until,{instancePath:instancePath+"/until",parentData:data,parentDataProperty:"until",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate206.errors:
+append(vErrors,validate206.errors),errors=vErrors.length)),data.parts!==void 0){let data5=data.parts;if(Array.isArray(data5)){if(data5.length>1e3){let err7={instancePath:instancePath+
+"/parts",schemaPath:"#/properties/parts/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema78.
 properties.parts,data:data5};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data5.length<1){let err8={instancePath:instancePath+"/parts",schemaPath:"\
-#/properties/parts/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema77.properties.parts,data:data5};
+#/properties/parts/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema78.properties.parts,data:data5};
 vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}let len1=data5.length;for(let i2=0;i2<len1;i2++){let data6=data5[i2];if(typeof data6!="string"){let err9={
-instancePath:instancePath+"/parts/"+i2,schemaPath:"#/properties/parts/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema77.
-properties.parts.items.type,parentSchema:schema77.properties.parts.items,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}validate191(data6,
-{instancePath:instancePath+"/parts/"+i2,parentData:data5,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate191.errors:append(vErrors,
-validate191.errors),errors=vErrors.length)}let i3=data5.length,j1;if(i3>1){let indices1={};for(;i3--;){let item1=data5[i3];if(typeof item1=="string"){if(typeof indices1[item1]==
+instancePath:instancePath+"/parts/"+i2,schemaPath:"#/properties/parts/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema78.
+properties.parts.items.type,parentSchema:schema78.properties.parts.items,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}validate195(data6,
+{instancePath:instancePath+"/parts/"+i2,parentData:data5,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:append(vErrors,
+validate195.errors),errors=vErrors.length)}let i3=data5.length,j1;if(i3>1){let indices1={};for(;i3--;){let item1=data5[i3];if(typeof item1=="string"){if(typeof indices1[item1]==
 "number"){j1=indices1[item1];let err10={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/uniqueItems",keyword:"uniqueItems",params:{i:i3,j:j1},
-message:"must NOT have duplicate items (items ## "+j1+" and "+i3+" are identical)",schema:!0,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=
+message:"must NOT have duplicate items (items ## "+j1+" and "+i3+" are identical)",schema:!0,parentSchema:schema78.properties.parts,data:data5};vErrors===null?vErrors=
 [err10]:vErrors.push(err10),errors++;break}indices1[item1]=i3}}}}else{let err11={instancePath:instancePath+"/parts",schemaPath:"#/properties/parts/type",keyword:"\
-type",params:{type:"array"},message:"must be array",schema:schema77.properties.parts.type,parentSchema:schema77.properties.parts,data:data5};vErrors===null?vErrors=
+type",params:{type:"array"},message:"must be array",schema:schema78.properties.parts.type,parentSchema:schema78.properties.parts,data:data5};vErrors===null?vErrors=
 [err11]:vErrors.push(err11),errors++}}if(data.letters!==void 0&&data&&typeof data=="object"&&!Array.isArray(data)){if(data.from!==void 0){let err12={instancePath:instancePath+
-"/from",schemaPath:"#/dependentSchemas/letters/properties/from/false schema",keyword:"false schema",params:{},message:"boolean schema is false",schema:!1,parentSchema:schema77.
+"/from",schemaPath:"#/dependentSchemas/letters/properties/from/false schema",keyword:"false schema",params:{},message:"boolean schema is false",schema:!1,parentSchema:schema78.
 dependentSchemas.letters.properties.from,data:data.from};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}if(data.until!==void 0){let err13={instancePath:instancePath+
-"/until",schemaPath:"#/dependentSchemas/letters/properties/until/false schema",keyword:"false schema",params:{},message:"boolean schema is false",schema:!1,parentSchema:schema77.
+"/until",schemaPath:"#/dependentSchemas/letters/properties/until/false schema",keyword:"false schema",params:{},message:"boolean schema is false",schema:!1,parentSchema:schema78.
 dependentSchemas.letters.properties.until,data:data.until};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}}else{let err14={instancePath,schemaPath:"\
-#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema77.type,parentSchema:schema77,data};vErrors===null?vErrors=[err14]:vErrors.push(
-err14),errors++}return validate199.errors=vErrors,errors===0}validate199.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate209(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate209.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema78.type,parentSchema:schema78,data};vErrors===null?vErrors=[err14]:vErrors.push(
+err14),errors++}return validate203.errors=vErrors,errors===0}validate203.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate213(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate213.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>500){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
 maxLength",params:{limit:500},message:"must NOT have more than 500 characters",schema:500,parentSchema:schema27,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(!pattern8.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^https?://[^\\s]+$"},message:'must matc\
 h pattern "^https?://[^\\s]+$"',schema:"^https?://[^\\s]+$",parentSchema:schema27,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={
 instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema27.type,parentSchema:schema27,data};vErrors===null?
-vErrors=[err2]:vErrors.push(err2),errors++}return validate209.errors=vErrors,errors===0}validate209.evaluated={dynamicProps:!1,dynamicItems:!1};var schema81={type:"\
+vErrors=[err2]:vErrors.push(err2),errors++}return validate213.errors=vErrors,errors===0}validate213.evaluated={dynamicProps:!1,dynamicItems:!1};var schema82={type:"\
 object",required:["date","reason"],additionalProperties:!1,properties:{date:{$ref:"kinprint:common/1#/$defs/date"},reason:{$ref:"kinprint:common/1#/$defs/text"}}};
-function validate211(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate211.evaluated;
+function validate215(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate215.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.
-date===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema81.
-required,parentSchema:schema81,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.reason===void 0){let err1={instancePath,schemaPath:"#/req\
-uired",keyword:"required",params:{missingProperty:"reason"},message:"must have required property 'reason'",schema:schema81.required,parentSchema:schema81,data};
+date===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema82.
+required,parentSchema:schema82,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.reason===void 0){let err1={instancePath,schemaPath:"#/req\
+uired",keyword:"required",params:{missingProperty:"reason"},message:"must have required property 'reason'",schema:schema82.required,parentSchema:schema82,data};
 vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="date"||key0==="reason")){let err2={instancePath,schemaPath:"#/additi\
-onalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema81,data};
-vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}data.date!==void 0&&(validate195(data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"\
-date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:append(vErrors,validate195.errors),errors=vErrors.length)),data.reason!==void 0&&(validate197(
-data.reason,{instancePath:instancePath+"/reason",parentData:data,parentDataProperty:"reason",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate197.errors:
-append(vErrors,validate197.errors),errors=vErrors.length))}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must b\
-e object",schema:schema81.type,parentSchema:schema81,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate211.errors=vErrors,errors===
-0}validate211.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate190(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate190.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+onalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema82,data};
+vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}data.date!==void 0&&(validate199(data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"\
+date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate199.errors:append(vErrors,validate199.errors),errors=vErrors.length)),data.reason!==void 0&&(validate201(
+data.reason,{instancePath:instancePath+"/reason",parentData:data,parentDataProperty:"reason",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate201.errors:
+append(vErrors,validate201.errors),errors=vErrors.length))}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must b\
+e object",schema:schema82.type,parentSchema:schema82,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate215.errors=vErrors,errors===
+0}validate215.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate194(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate194.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 data&&typeof data=="object"&&!Array.isArray(data)){if(data.kinprint===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-kinprint"},message:"must have required property 'kinprint'",schema:schema72.required,parentSchema:schema72,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
+kinprint"},message:"must have required property 'kinprint'",schema:schema73.required,parentSchema:schema73,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),
 errors++}if(data.id===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"must have required proper\
-ty 'id'",schema:schema72.required,parentSchema:schema72,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.title===void 0){let err2={instancePath,
-schemaPath:"#/required",keyword:"required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema72.required,parentSchema:schema72,
+ty 'id'",schema:schema73.required,parentSchema:schema73,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.title===void 0){let err2={instancePath,
+schemaPath:"#/required",keyword:"required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema73.required,parentSchema:schema73,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.published===void 0){let err3={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"published"},message:"must have required property 'published'",schema:schema72.required,parentSchema:schema72,data};vErrors===null?vErrors=[err3]:
+missingProperty:"published"},message:"must have required property 'published'",schema:schema73.required,parentSchema:schema73,data};vErrors===null?vErrors=[err3]:
 vErrors.push(err3),errors++}if(data.severity===void 0){let err4={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"severity"},message:"\
-must have required property 'severity'",schema:schema72.required,parentSchema:schema72,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}if(data.summary===
-void 0){let err5={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"summary"},message:"must have required property 'summary'",schema:schema72.
-required,parentSchema:schema72,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data.affects===void 0){let err6={instancePath,schemaPath:"#/re\
-quired",keyword:"required",params:{missingProperty:"affects"},message:"must have required property 'affects'",schema:schema72.required,parentSchema:schema72,data};
+must have required property 'severity'",schema:schema73.required,parentSchema:schema73,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}if(data.summary===
+void 0){let err5={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"summary"},message:"must have required property 'summary'",schema:schema73.
+required,parentSchema:schema73,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data.affects===void 0){let err6={instancePath,schemaPath:"#/re\
+quired",keyword:"required",params:{missingProperty:"affects"},message:"must have required property 'affects'",schema:schema73.required,parentSchema:schema73,data};
 vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}if(data.action===void 0){let err7={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-action"},message:"must have required property 'action'",schema:schema72.required,parentSchema:schema72,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}
-for(let key0 in data)if(!func1.call(schema72.properties,key0)){let err8={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{
-additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema72,data};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}
+action"},message:"must have required property 'action'",schema:schema73.required,parentSchema:schema73,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}
+for(let key0 in data)if(!func1.call(schema73.properties,key0)){let err8={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{
+additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema73,data};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}
 if(data.kinprint!==void 0){let data0=data.kinprint;if(data0!=="advisory/1"){let err9={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/kinprint/co\
-nst",keyword:"const",params:{allowedValue:"advisory/1"},message:"must be equal to constant",schema:"advisory/1",parentSchema:schema72.properties.kinprint,data:data0};
-vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.id!==void 0&&(validate191(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
-id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate191.errors:append(vErrors,validate191.errors),errors=vErrors.length)),data.title!==void 0&&(validate193(
-data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate193.errors:
-append(vErrors,validate193.errors),errors=vErrors.length)),data.published!==void 0&&(validate195(data.published,{instancePath:instancePath+"/published",parentData:data,
-parentDataProperty:"published",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:append(vErrors,validate195.errors),errors=vErrors.length)),
+nst",keyword:"const",params:{allowedValue:"advisory/1"},message:"must be equal to constant",schema:"advisory/1",parentSchema:schema73.properties.kinprint,data:data0};
+vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.id!==void 0&&(validate195(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
+id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate195.errors:append(vErrors,validate195.errors),errors=vErrors.length)),data.title!==void 0&&(validate197(
+data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate197.errors:
+append(vErrors,validate197.errors),errors=vErrors.length)),data.published!==void 0&&(validate199(data.published,{instancePath:instancePath+"/published",parentData:data,
+parentDataProperty:"published",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate199.errors:append(vErrors,validate199.errors),errors=vErrors.length)),
 data.severity!==void 0){let data4=data.severity;if(!(data4==="minor"||data4==="serious"||data4==="critical")){let err10={instancePath:instancePath+"/severity",schemaPath:"\
-#/properties/severity/enum",keyword:"enum",params:{allowedValues:schema72.properties.severity.enum},message:"must be equal to one of the allowed values",schema:schema72.
-properties.severity.enum,parentSchema:schema72.properties.severity,data:data4};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}if(data.summary!==void 0&&
-(validate197(data.summary,{instancePath:instancePath+"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate197.errors:append(vErrors,validate197.errors),errors=vErrors.length)),data.affects!==void 0){let data6=data.affects;if(Array.isArray(data6)){if(data6.length>
+#/properties/severity/enum",keyword:"enum",params:{allowedValues:schema73.properties.severity.enum},message:"must be equal to one of the allowed values",schema:schema73.
+properties.severity.enum,parentSchema:schema73.properties.severity,data:data4};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}if(data.summary!==void 0&&
+(validate201(data.summary,{instancePath:instancePath+"/summary",parentData:data,parentDataProperty:"summary",rootData,dynamicAnchors})||(vErrors=vErrors===null?
+validate201.errors:append(vErrors,validate201.errors),errors=vErrors.length)),data.affects!==void 0){let data6=data.affects;if(Array.isArray(data6)){if(data6.length>
 1e3){let err11={instancePath:instancePath+"/affects",schemaPath:"#/properties/affects/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have mor\
-e than 1000 items",schema:1e3,parentSchema:schema72.properties.affects,data:data6};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}if(data6.length<1){
+e than 1000 items",schema:1e3,parentSchema:schema73.properties.affects,data:data6};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}if(data6.length<1){
 let err12={instancePath:instancePath+"/affects",schemaPath:"#/properties/affects/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than\
- 1 items",schema:1,parentSchema:schema72.properties.affects,data:data6};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len0=data6.length;for(let i0=0;i0<
-len0;i0++)validate199(data6[i0],{instancePath:instancePath+"/affects/"+i0,parentData:data6,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?
-validate199.errors:append(vErrors,validate199.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/affects",schemaPath:"#/properties/affec\
-ts/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema72.properties.affects.type,parentSchema:schema72.properties.affects,data:data6};
-vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}if(data.action!==void 0&&(validate197(data.action,{instancePath:instancePath+"/action",parentData:data,
-parentDataProperty:"action",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate197.errors:append(vErrors,validate197.errors),errors=vErrors.length)),data.
+ 1 items",schema:1,parentSchema:schema73.properties.affects,data:data6};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len0=data6.length;for(let i0=0;i0<
+len0;i0++)validate203(data6[i0],{instancePath:instancePath+"/affects/"+i0,parentData:data6,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?
+validate203.errors:append(vErrors,validate203.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/affects",schemaPath:"#/properties/affec\
+ts/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema73.properties.affects.type,parentSchema:schema73.properties.affects,data:data6};
+vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}if(data.action!==void 0&&(validate201(data.action,{instancePath:instancePath+"/action",parentData:data,
+parentDataProperty:"action",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate201.errors:append(vErrors,validate201.errors),errors=vErrors.length)),data.
 links!==void 0){let data9=data.links;if(Array.isArray(data9)){if(data9.length>100){let err14={instancePath:instancePath+"/links",schemaPath:"#/properties/links/\
-maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema72.properties.links,data:data9};vErrors===
-null?vErrors=[err14]:vErrors.push(err14),errors++}let len1=data9.length;for(let i1=0;i1<len1;i1++)validate209(data9[i1],{instancePath:instancePath+"/links/"+i1,
-parentData:data9,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate209.errors:append(vErrors,validate209.errors),errors=vErrors.length)}else{
-let err15={instancePath:instancePath+"/links",schemaPath:"#/properties/links/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema72.
-properties.links.type,parentSchema:schema72.properties.links,data:data9};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}}data.withdrawn!==void 0&&(validate211(
-data.withdrawn,{instancePath:instancePath+"/withdrawn",parentData:data,parentDataProperty:"withdrawn",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate211.
-errors:append(vErrors,validate211.errors),errors=vErrors.length))}else{let err16={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
-must be object",schema:schema72.type,parentSchema:schema72,data};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}return validate190.errors=vErrors,errors===
-0}validate190.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var evidence=validate215,schema82={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"\
+maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema73.properties.links,data:data9};vErrors===
+null?vErrors=[err14]:vErrors.push(err14),errors++}let len1=data9.length;for(let i1=0;i1<len1;i1++)validate213(data9[i1],{instancePath:instancePath+"/links/"+i1,
+parentData:data9,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate213.errors:append(vErrors,validate213.errors),errors=vErrors.length)}else{
+let err15={instancePath:instancePath+"/links",schemaPath:"#/properties/links/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema73.
+properties.links.type,parentSchema:schema73.properties.links,data:data9};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}}data.withdrawn!==void 0&&(validate215(
+data.withdrawn,{instancePath:instancePath+"/withdrawn",parentData:data,parentDataProperty:"withdrawn",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate215.
+errors:append(vErrors,validate215.errors),errors=vErrors.length))}else{let err16={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"\
+must be object",schema:schema73.type,parentSchema:schema73,data};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}return validate194.errors=vErrors,errors===
+0}validate194.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var evidence=validate219,schema83={$schema:"https://json-schema.org/draft/2020-12/schema",$id:"\
 kinprint:evidence/1",title:"Evidence",description:"A file under vetting/<device>/<variant>/<letter>/: one recorded trial or inspection of exactly one digest. Ne\
 ver rewritten.",type:"object",required:["kinprint","kind","digest","revision","date","by","findings"],additionalProperties:!1,properties:{kinprint:{const:"evide\
 nce/1",description:"Kind and version of this document."},kind:{enum:["print-trial","fit-trial","inspection","load-test"]},digest:{$ref:"kinprint:common/1#/$defs\
@@ -1196,148 +1232,148 @@ properties:{what:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. bore of
 type:"number"},unit:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. mm, N, cycles."},uncertainty:{type:"number",minimum:0,description:"Plus and minus, i\
 n the same unit."}}},attachment:{type:"object",required:["path","sha256"],additionalProperties:!1,properties:{path:{$ref:"kinprint:common/1#/$defs/path"},sha256:{
 type:"string",pattern:"^[0-9a-f]{64}$",description:"SHA-256 of the file's bytes, 64 lower-case hexadecimal digits."},title:{$ref:"kinprint:common/1#/$defs/line"}}}}};
-function validate216(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate216.evaluated;
+function validate220(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate220.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern20.test(data)){let err0={
 instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^sha256:[0-9a-f]{64}$"},message:'must match pattern "^sha256:[0-9a-f]{64}$"',schema:"^sha\
-256:[0-9a-f]{64}$",parentSchema:schema54,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"\
-type",params:{type:"string"},message:"must be string",schema:schema54.type,parentSchema:schema54,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
-return validate216.errors=vErrors,errors===0}validate216.evaluated={dynamicProps:!1,dynamicItems:!1};function validate218(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate218.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+256:[0-9a-f]{64}$",parentSchema:schema55,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"\
+type",params:{type:"string"},message:"must be string",schema:schema55.type,parentSchema:schema55,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
+return validate220.errors=vErrors,errors===0}validate220.evaluated={dynamicProps:!1,dynamicItems:!1};function validate222(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate222.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern19.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{
 pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^([a-z0-9]+(-[a-z0-9]+)*:)\
 ?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$"',schema:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPR\
-T-WY]{1,2}$",parentSchema:schema53,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"typ\
-e",params:{type:"string"},message:"must be string",schema:schema53.type,parentSchema:schema53,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate218.
-errors=vErrors,errors===0}validate218.evaluated={dynamicProps:!1,dynamicItems:!1};function validate220(data,{instancePath="",parentData,parentDataProperty,rootData=data,
-dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate220.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
+T-WY]{1,2}$",parentSchema:schema54,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"typ\
+e",params:{type:"string"},message:"must be string",schema:schema54.type,parentSchema:schema54,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate222.
+errors=vErrors,errors===0}validate222.evaluated={dynamicProps:!1,dynamicItems:!1};function validate224(data,{instancePath="",parentData,parentDataProperty,rootData=data,
+dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate224.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
 (evaluated0.items=void 0),typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",keyword:"format",params:{format:"date"},
 message:'must match format "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===null?vErrors=[err1]:
-vErrors.push(err1),errors++}return validate220.errors=vErrors,errors===0}validate220.evaluated={dynamicProps:!1,dynamicItems:!1};function validate222(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate222.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+vErrors.push(err1),errors++}return validate224.errors=vErrors,errors===0}validate224.evaluated={dynamicProps:!1,dynamicItems:!1};function validate226(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate226.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
 maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
 ters",schema:1,parentSchema:schema21,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={instancePath,schemaPath:"\
 #/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u001\
 f\\u007f]*$",parentSchema:schema21,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"typ\
-e",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate222.
-errors=vErrors,errors===0}validate222.evaluated={dynamicProps:!1,dynamicItems:!1};function validate225(data,{instancePath="",parentData,parentDataProperty,rootData=data,
-dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate225.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
+e",params:{type:"string"},message:"must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate226.
+errors=vErrors,errors===0}validate226.evaluated={dynamicProps:!1,dynamicItems:!1};function validate229(data,{instancePath="",parentData,parentDataProperty,rootData=data,
+dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate229.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
 (evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:2e4},message:"\
 must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<1){let err1={
 instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema22,data};
 vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern4.test(data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"\
 ^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u\
 007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{
-type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate225.
-errors=vErrors,errors===0}validate225.evaluated={dynamicProps:!1,dynamicItems:!1};var schema88={type:"object",required:["what","value","unit"],additionalProperties:!1,
+type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate229.
+errors=vErrors,errors===0}validate229.evaluated={dynamicProps:!1,dynamicItems:!1};var schema89={type:"object",required:["what","value","unit"],additionalProperties:!1,
 properties:{what:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. bore of the hinge, load at failure."},part:{$ref:"kinprint:common/1#/$defs/id"},value:{
 type:"number"},unit:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. mm, N, cycles."},uncertainty:{type:"number",minimum:0,description:"Plus and minus, i\
-n the same unit."}}};function validate229(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate229.
+n the same unit."}}};function validate233(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate233.
 evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>64){let err0={
 instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:64},message:"must NOT have more than 64 characters",schema:64,parentSchema:schema30,data};
 vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(!pattern9.test(data)){let err1={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"\
 ^[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^[a-z0-9]+(-[a-z0-9]+)*$",parentSchema:schema30,data};vErrors===null?
 vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema30.
-type,parentSchema:schema30,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate229.errors=vErrors,errors===0}validate229.evaluated={dynamicProps:!1,
-dynamicItems:!1};function validate227(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate227.
+type,parentSchema:schema30,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}return validate233.errors=vErrors,errors===0}validate233.evaluated={dynamicProps:!1,
+dynamicItems:!1};function validate231(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate231.
 evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){
 if(data.what===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"what"},message:"must have required property 'w\
-hat'",schema:schema88.required,parentSchema:schema88,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.value===void 0){let err1={instancePath,
-schemaPath:"#/required",keyword:"required",params:{missingProperty:"value"},message:"must have required property 'value'",schema:schema88.required,parentSchema:schema88,
+hat'",schema:schema89.required,parentSchema:schema89,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.value===void 0){let err1={instancePath,
+schemaPath:"#/required",keyword:"required",params:{missingProperty:"value"},message:"must have required property 'value'",schema:schema89.required,parentSchema:schema89,
 data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.unit===void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"unit"},message:"must have required property 'unit'",schema:schema88.required,parentSchema:schema88,data};vErrors===null?vErrors=[err2]:vErrors.
+missingProperty:"unit"},message:"must have required property 'unit'",schema:schema89.required,parentSchema:schema89,data};vErrors===null?vErrors=[err2]:vErrors.
 push(err2),errors++}for(let key0 in data)if(!(key0==="what"||key0==="part"||key0==="value"||key0==="unit"||key0==="uncertainty")){let err3={instancePath,schemaPath:"\
-#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema88,
-data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.what!==void 0&&(validate222(data.what,{instancePath:instancePath+"/what",parentData:data,
-parentDataProperty:"what",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.length)),data.
-part!==void 0&&(validate229(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"part",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate229.errors:append(vErrors,validate229.errors),errors=vErrors.length)),data.value!==void 0){let data2=data.value;if(!(typeof data2=="number"&&isFinite(
-data2))){let err4={instancePath:instancePath+"/value",schemaPath:"#/properties/value/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema88.
-properties.value.type,parentSchema:schema88.properties.value,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.unit!==void 0&&(validate222(
-data.unit,{instancePath:instancePath+"/unit",parentData:data,parentDataProperty:"unit",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(
-vErrors,validate222.errors),errors=vErrors.length)),data.uncertainty!==void 0){let data4=data.uncertainty;if(typeof data4=="number"&&isFinite(data4)){if(data4<0||
+#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema89,
+data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.what!==void 0&&(validate226(data.what,{instancePath:instancePath+"/what",parentData:data,
+parentDataProperty:"what",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate226.errors:append(vErrors,validate226.errors),errors=vErrors.length)),data.
+part!==void 0&&(validate233(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"part",rootData,dynamicAnchors})||(vErrors=vErrors===
+null?validate233.errors:append(vErrors,validate233.errors),errors=vErrors.length)),data.value!==void 0){let data2=data.value;if(!(typeof data2=="number"&&isFinite(
+data2))){let err4={instancePath:instancePath+"/value",schemaPath:"#/properties/value/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema89.
+properties.value.type,parentSchema:schema89.properties.value,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.unit!==void 0&&(validate226(
+data.unit,{instancePath:instancePath+"/unit",parentData:data,parentDataProperty:"unit",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate226.errors:append(
+vErrors,validate226.errors),errors=vErrors.length)),data.uncertainty!==void 0){let data4=data.uncertainty;if(typeof data4=="number"&&isFinite(data4)){if(data4<0||
 isNaN(data4)){let err5={instancePath:instancePath+"/uncertainty",schemaPath:"#/properties/uncertainty/minimum",keyword:"minimum",params:{comparison:">=",limit:0},
-message:"must be >= 0",schema:0,parentSchema:schema88.properties.uncertainty,data:data4};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={
-instancePath:instancePath+"/uncertainty",schemaPath:"#/properties/uncertainty/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema88.
-properties.uncertainty.type,parentSchema:schema88.properties.uncertainty,data:data4};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={
-instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema88.type,parentSchema:schema88,data};vErrors===null?
-vErrors=[err7]:vErrors.push(err7),errors++}return validate227.errors=vErrors,errors===0}validate227.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema90={
+message:"must be >= 0",schema:0,parentSchema:schema89.properties.uncertainty,data:data4};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={
+instancePath:instancePath+"/uncertainty",schemaPath:"#/properties/uncertainty/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema89.
+properties.uncertainty.type,parentSchema:schema89.properties.uncertainty,data:data4};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={
+instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema89.type,parentSchema:schema89,data};vErrors===null?
+vErrors=[err7]:vErrors.push(err7),errors++}return validate231.errors=vErrors,errors===0}validate231.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema91={
 type:"object",required:["path","sha256"],additionalProperties:!1,properties:{path:{$ref:"kinprint:common/1#/$defs/path"},sha256:{type:"string",pattern:"^[0-9a-f\
-]{64}$",description:"SHA-256 of the file's bytes, 64 lower-case hexadecimal digits."},title:{$ref:"kinprint:common/1#/$defs/line"}}};function validate234(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate234.evaluated;if(evaluated0.dynamicProps&&
+]{64}$",description:"SHA-256 of the file's bytes, 64 lower-case hexadecimal digits."},title:{$ref:"kinprint:common/1#/$defs/line"}}};function validate238(data,{
+instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate238.evaluated;if(evaluated0.dynamicProps&&
 (evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>512){let err0={instancePath,schemaPath:"#/max\
-Length",keyword:"maxLength",params:{limit:512},message:"must NOT have more than 512 characters",schema:512,parentSchema:schema57,data};vErrors===null?vErrors=[err0]:
+Length",keyword:"maxLength",params:{limit:512},message:"must NOT have more than 512 characters",schema:512,parentSchema:schema58,data};vErrors===null?vErrors=[err0]:
 vErrors.push(err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer \
-than 1 characters",schema:1,parentSchema:schema57,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern22.test(data)){let err2={instancePath,
+than 1 characters",schema:1,parentSchema:schema58,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern22.test(data)){let err2={instancePath,
 schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"},message:'must match pattern "^(?!/)(?!.\
-*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"',schema:"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",parentSchema:schema57,data};vErrors===
+*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"',schema:"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",parentSchema:schema58,data};vErrors===
 null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",
-schema:schema57.type,parentSchema:schema57,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate234.errors=vErrors,errors===0}validate234.
-evaluated={dynamicProps:!1,dynamicItems:!1};var pattern37=new RegExp("^[0-9a-f]{64}$","u");function validate233(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate233.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+schema:schema58.type,parentSchema:schema58,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate238.errors=vErrors,errors===0}validate238.
+evaluated={dynamicProps:!1,dynamicItems:!1};var pattern37=new RegExp("^[0-9a-f]{64}$","u");function validate237(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate237.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.path===void 0){let err0={instancePath,schemaPath:"#/required",
-keyword:"required",params:{missingProperty:"path"},message:"must have required property 'path'",schema:schema90.required,parentSchema:schema90,data};vErrors===null?
+keyword:"required",params:{missingProperty:"path"},message:"must have required property 'path'",schema:schema91.required,parentSchema:schema91,data};vErrors===null?
 vErrors=[err0]:vErrors.push(err0),errors++}if(data.sha256===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"s\
-ha256"},message:"must have required property 'sha256'",schema:schema90.required,parentSchema:schema90,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
+ha256"},message:"must have required property 'sha256'",schema:schema91.required,parentSchema:schema91,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}
 for(let key0 in data)if(!(key0==="path"||key0==="sha256"||key0==="title")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalPropert\
-ies",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema90,data};vErrors===null?vErrors=[err2]:vErrors.
-push(err2),errors++}if(data.path!==void 0&&(validate234(data.path,{instancePath:instancePath+"/path",parentData:data,parentDataProperty:"path",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate234.errors:append(vErrors,validate234.errors),errors=vErrors.length)),data.sha256!==void 0){let data1=data.sha256;if(typeof data1==
+ies",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema91,data};vErrors===null?vErrors=[err2]:vErrors.
+push(err2),errors++}if(data.path!==void 0&&(validate238(data.path,{instancePath:instancePath+"/path",parentData:data,parentDataProperty:"path",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate238.errors:append(vErrors,validate238.errors),errors=vErrors.length)),data.sha256!==void 0){let data1=data.sha256;if(typeof data1==
 "string"){if(!pattern37.test(data1)){let err3={instancePath:instancePath+"/sha256",schemaPath:"#/properties/sha256/pattern",keyword:"pattern",params:{pattern:"^\
-[0-9a-f]{64}$"},message:'must match pattern "^[0-9a-f]{64}$"',schema:"^[0-9a-f]{64}$",parentSchema:schema90.properties.sha256,data:data1};vErrors===null?vErrors=
+[0-9a-f]{64}$"},message:'must match pattern "^[0-9a-f]{64}$"',schema:"^[0-9a-f]{64}$",parentSchema:schema91.properties.sha256,data:data1};vErrors===null?vErrors=
 [err3]:vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+"/sha256",schemaPath:"#/properties/sha256/type",keyword:"type",params:{type:"string"},
-message:"must be string",schema:schema90.properties.sha256.type,parentSchema:schema90.properties.sha256,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),
-errors++}}data.title!==void 0&&(validate222(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"t\
-ype",params:{type:"object"},message:"must be object",schema:schema90.type,parentSchema:schema90,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}
-return validate233.errors=vErrors,errors===0}validate233.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate215(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate215.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+message:"must be string",schema:schema91.properties.sha256.type,parentSchema:schema91.properties.sha256,data:data1};vErrors===null?vErrors=[err4]:vErrors.push(err4),
+errors++}}data.title!==void 0&&(validate226(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate226.errors:append(vErrors,validate226.errors),errors=vErrors.length))}else{let err5={instancePath,schemaPath:"#/type",keyword:"t\
+ype",params:{type:"object"},message:"must be object",schema:schema91.type,parentSchema:schema91,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}
+return validate237.errors=vErrors,errors===0}validate237.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate219(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate219.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.kinprint===void 0){let err0={instancePath,
-schemaPath:"#/required",keyword:"required",params:{missingProperty:"kinprint"},message:"must have required property 'kinprint'",schema:schema82.required,parentSchema:schema82,
+schemaPath:"#/required",keyword:"required",params:{missingProperty:"kinprint"},message:"must have required property 'kinprint'",schema:schema83.required,parentSchema:schema83,
 data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.kind===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"kind"},message:"must have required property 'kind'",schema:schema82.required,parentSchema:schema82,data};vErrors===null?vErrors=[err1]:vErrors.
+missingProperty:"kind"},message:"must have required property 'kind'",schema:schema83.required,parentSchema:schema83,data};vErrors===null?vErrors=[err1]:vErrors.
 push(err1),errors++}if(data.digest===void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"digest"},message:"must h\
-ave required property 'digest'",schema:schema82.required,parentSchema:schema82,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.revision===
-void 0){let err3={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"revision"},message:"must have required property 'revision'",schema:schema82.
-required,parentSchema:schema82,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.date===void 0){let err4={instancePath,schemaPath:"#/requi\
-red",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema82.required,parentSchema:schema82,data};vErrors===
+ave required property 'digest'",schema:schema83.required,parentSchema:schema83,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.revision===
+void 0){let err3={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"revision"},message:"must have required property 'revision'",schema:schema83.
+required,parentSchema:schema83,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.date===void 0){let err4={instancePath,schemaPath:"#/requi\
+red",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema83.required,parentSchema:schema83,data};vErrors===
 null?vErrors=[err4]:vErrors.push(err4),errors++}if(data.by===void 0){let err5={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-by"},message:"must have required property 'by'",schema:schema82.required,parentSchema:schema82,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data.
+by"},message:"must have required property 'by'",schema:schema83.required,parentSchema:schema83,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data.
 findings===void 0){let err6={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"findings"},message:"must have required property 'f\
-indings'",schema:schema82.required,parentSchema:schema82,data};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}for(let key0 in data)if(!func1.call(schema82.
+indings'",schema:schema83.required,parentSchema:schema83,data};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}for(let key0 in data)if(!func1.call(schema83.
 properties,key0)){let err7={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT h\
-ave additional properties",schema:!1,parentSchema:schema82,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data.kinprint!==void 0){let data0=data.
+ave additional properties",schema:!1,parentSchema:schema83,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data.kinprint!==void 0){let data0=data.
 kinprint;if(data0!=="evidence/1"){let err8={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/kinprint/const",keyword:"const",params:{allowedValue:"\
-evidence/1"},message:"must be equal to constant",schema:"evidence/1",parentSchema:schema82.properties.kinprint,data:data0};vErrors===null?vErrors=[err8]:vErrors.
+evidence/1"},message:"must be equal to constant",schema:"evidence/1",parentSchema:schema83.properties.kinprint,data:data0};vErrors===null?vErrors=[err8]:vErrors.
 push(err8),errors++}}if(data.kind!==void 0){let data1=data.kind;if(!(data1==="print-trial"||data1==="fit-trial"||data1==="inspection"||data1==="load-test")){let err9={
-instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema82.properties.kind.enum},message:"must be equal\
- to one of the allowed values",schema:schema82.properties.kind.enum,parentSchema:schema82.properties.kind,data:data1};vErrors===null?vErrors=[err9]:vErrors.push(
-err9),errors++}}if(data.digest!==void 0&&(validate216(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate216.errors:append(vErrors,validate216.errors),errors=vErrors.length)),data.revision!==void 0&&(validate218(data.revision,{instancePath:instancePath+
-"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate218.errors:append(vErrors,validate218.errors),
-errors=vErrors.length)),data.date!==void 0&&(validate220(data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate220.errors:append(vErrors,validate220.errors),errors=vErrors.length)),data.by!==void 0&&(validate222(data.by,{instancePath:instancePath+
-"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.
-length)),data.place!==void 0&&(validate222(data.place,{instancePath:instancePath+"/place",parentData:data,parentDataProperty:"place",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),errors=vErrors.length)),data.findings!==void 0&&(validate225(data.findings,{instancePath:instancePath+
-"/findings",parentData:data,parentDataProperty:"findings",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate225.errors:append(vErrors,validate225.errors),
+instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema83.properties.kind.enum},message:"must be equal\
+ to one of the allowed values",schema:schema83.properties.kind.enum,parentSchema:schema83.properties.kind,data:data1};vErrors===null?vErrors=[err9]:vErrors.push(
+err9),errors++}}if(data.digest!==void 0&&(validate220(data.digest,{instancePath:instancePath+"/digest",parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate220.errors:append(vErrors,validate220.errors),errors=vErrors.length)),data.revision!==void 0&&(validate222(data.revision,{instancePath:instancePath+
+"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate222.errors:append(vErrors,validate222.errors),
+errors=vErrors.length)),data.date!==void 0&&(validate224(data.date,{instancePath:instancePath+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate224.errors:append(vErrors,validate224.errors),errors=vErrors.length)),data.by!==void 0&&(validate226(data.by,{instancePath:instancePath+
+"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate226.errors:append(vErrors,validate226.errors),errors=vErrors.
+length)),data.place!==void 0&&(validate226(data.place,{instancePath:instancePath+"/place",parentData:data,parentDataProperty:"place",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate226.errors:append(vErrors,validate226.errors),errors=vErrors.length)),data.findings!==void 0&&(validate229(data.findings,{instancePath:instancePath+
+"/findings",parentData:data,parentDataProperty:"findings",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate229.errors:append(vErrors,validate229.errors),
 errors=vErrors.length)),data.measurements!==void 0){let data8=data.measurements;if(Array.isArray(data8)){if(data8.length>1e3){let err10={instancePath:instancePath+
-"/measurements",schemaPath:"#/properties/measurements/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema82.
-properties.measurements,data:data8};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}let len0=data8.length;for(let i0=0;i0<len0;i0++)validate227(data8[i0],
-{instancePath:instancePath+"/measurements/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate227.errors:append(
-vErrors,validate227.errors),errors=vErrors.length)}else{let err11={instancePath:instancePath+"/measurements",schemaPath:"#/properties/measurements/type",keyword:"\
-type",params:{type:"array"},message:"must be array",schema:schema82.properties.measurements.type,parentSchema:schema82.properties.measurements,data:data8};vErrors===
+"/measurements",schemaPath:"#/properties/measurements/maxItems",keyword:"maxItems",params:{limit:1e3},message:"must NOT have more than 1000 items",schema:1e3,parentSchema:schema83.
+properties.measurements,data:data8};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}let len0=data8.length;for(let i0=0;i0<len0;i0++)validate231(data8[i0],
+{instancePath:instancePath+"/measurements/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate231.errors:append(
+vErrors,validate231.errors),errors=vErrors.length)}else{let err11={instancePath:instancePath+"/measurements",schemaPath:"#/properties/measurements/type",keyword:"\
+type",params:{type:"array"},message:"must be array",schema:schema83.properties.measurements.type,parentSchema:schema83.properties.measurements,data:data8};vErrors===
 null?vErrors=[err11]:vErrors.push(err11),errors++}}if(data.attachments!==void 0){let data10=data.attachments;if(Array.isArray(data10)){if(data10.length>200){let err12={
 instancePath:instancePath+"/attachments",schemaPath:"#/properties/attachments/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 2\
-00 items",schema:200,parentSchema:schema82.properties.attachments,data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;
-for(let i1=0;i1<len1;i1++)validate233(data10[i1],{instancePath:instancePath+"/attachments/"+i1,parentData:data10,parentDataProperty:i1,rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate233.errors:append(vErrors,validate233.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/attachments",schemaPath:"\
-#/properties/attachments/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema82.properties.attachments.type,parentSchema:schema82.properties.
+00 items",schema:200,parentSchema:schema83.properties.attachments,data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;
+for(let i1=0;i1<len1;i1++)validate237(data10[i1],{instancePath:instancePath+"/attachments/"+i1,parentData:data10,parentDataProperty:i1,rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate237.errors:append(vErrors,validate237.errors),errors=vErrors.length)}else{let err13={instancePath:instancePath+"/attachments",schemaPath:"\
+#/properties/attachments/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema83.properties.attachments.type,parentSchema:schema83.properties.
 attachments,data:data10};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}}else{let err14={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"\
-object"},message:"must be object",schema:schema82.type,parentSchema:schema82,data};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}return validate215.
-errors=vErrors,errors===0}validate215.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var signoff=validate238,schema92={$schema:"https://json-schema.org/dr\
+object"},message:"must be object",schema:schema83.type,parentSchema:schema83,data};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}return validate219.
+errors=vErrors,errors===0}validate219.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var signoff=validate242,schema93={$schema:"https://json-schema.org/dr\
 aft/2020-12/schema",$id:"kinprint:signoff/1",title:"Sign-off",description:"A file under vetting/<device>/<variant>/<letter>/: a named person's decision on exact\
 ly one digest. Never rewritten.",type:"object",required:["kinprint","digest","revision","role","by","date","decision","statement"],additionalProperties:!1,properties:{
 kinprint:{const:"signoff/1",description:"Kind and version of this document."},digest:{$ref:"kinprint:common/1#/$defs/digest"},revision:{$ref:"kinprint:common/1#\
@@ -1346,42 +1382,42 @@ an."},by:{$ref:"kinprint:common/1#/$defs/line"},date:{$ref:"kinprint:common/1#/$
 type:"array",items:{$ref:"kinprint:common/1#/$defs/text"},minItems:1,maxItems:100,description:"What must hold for the decision to stand; with accept-with-condit\
 ions."},statement:{$ref:"kinprint:common/1#/$defs/text",description:"What was looked at and what was not, in the words of who signs."},evidence:{type:"array",items:{
 type:"string",$ref:"kinprint:common/1#/$defs/path"},uniqueItems:!0,maxItems:100,description:"The evidence the decision rests on, files of the same folder."}},if:{
-required:["decision"],properties:{decision:{const:"accept-with-conditions"}}},then:{required:["conditions"]}};function validate239(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate239.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+required:["decision"],properties:{decision:{const:"accept-with-conditions"}}},then:{required:["conditions"]}};function validate243(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate243.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(!pattern20.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"\
-pattern",params:{pattern:"^sha256:[0-9a-f]{64}$"},message:'must match pattern "^sha256:[0-9a-f]{64}$"',schema:"^sha256:[0-9a-f]{64}$",parentSchema:schema54,data};
+pattern",params:{pattern:"^sha256:[0-9a-f]{64}$"},message:'must match pattern "^sha256:[0-9a-f]{64}$"',schema:"^sha256:[0-9a-f]{64}$",parentSchema:schema55,data};
 vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must b\
-e string",schema:schema54.type,parentSchema:schema54,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate239.errors=vErrors,errors===
-0}validate239.evaluated={dynamicProps:!1,dynamicItems:!1};function validate241(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate241.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+e string",schema:schema55.type,parentSchema:schema55,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate243.errors=vErrors,errors===
+0}validate243.evaluated={dynamicProps:!1,dynamicItems:!1};function validate245(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate245.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 typeof data=="string"){if(!pattern19.test(data)){let err0={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-\
 z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$"},message:'must match pattern "^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z\
-0-9]+)*@[A-HJ-NPRT-WY]{1,2}$"',schema:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema53,data};
+0-9]+)*@[A-HJ-NPRT-WY]{1,2}$"',schema:"^([a-z0-9]+(-[a-z0-9]+)*:)?[a-z0-9]+(-[a-z0-9]+)*/[a-z0-9]+(-[a-z0-9]+)*@[A-HJ-NPRT-WY]{1,2}$",parentSchema:schema54,data};
 vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must b\
-e string",schema:schema53.type,parentSchema:schema53,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate241.errors=vErrors,errors===
-0}validate241.evaluated={dynamicProps:!1,dynamicItems:!1};function validate243(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate243.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+e string",schema:schema54.type,parentSchema:schema54,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}return validate245.errors=vErrors,errors===
+0}validate245.evaluated={dynamicProps:!1,dynamicItems:!1};function validate247(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate247.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 typeof data=="string"){if(func2(data)>64){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:64},message:"must NOT have more than\
  64 characters",schema:64,parentSchema:schema30,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(!pattern9.test(data)){let err1={instancePath,
 schemaPath:"#/pattern",keyword:"pattern",params:{pattern:"^[a-z0-9]+(-[a-z0-9]+)*$"},message:'must match pattern "^[a-z0-9]+(-[a-z0-9]+)*$"',schema:"^[a-z0-9]+(\
 -[a-z0-9]+)*$",parentSchema:schema30,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}else{let err2={instancePath,schemaPath:"#/type",keyword:"t\
 ype",params:{type:"string"},message:"must be string",schema:schema30.type,parentSchema:schema30,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}
-return validate243.errors=vErrors,errors===0}validate243.evaluated={dynamicProps:!1,dynamicItems:!1};function validate245(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate245.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+return validate247.errors=vErrors,errors===0}validate247.evaluated={dynamicProps:!1,dynamicItems:!1};function validate249(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate249.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
 dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},
 message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(func2(data)<
 1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 characters",schema:1,parentSchema:schema21,
 data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern3.test(data)){let err2={instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{
 pattern:"^[^\\u0000-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u001f\\u007f]*$"',schema:"^[^\\u0000-\\u001f\\u007f]*$",parentSchema:schema21,
 data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"\
-must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate245.errors=vErrors,errors===
-0}validate245.evaluated={dynamicProps:!1,dynamicItems:!1};function validate247(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate247.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+must be string",schema:schema21.type,parentSchema:schema21,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate249.errors=vErrors,errors===
+0}validate249.evaluated={dynamicProps:!1,dynamicItems:!1};function validate251(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate251.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 typeof data=="string"){if(!formats0.validate(data)){let err0={instancePath,schemaPath:"#/format",keyword:"format",params:{format:"date"},message:'must match for\
 mat "date"',schema:"date",parentSchema:schema28,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}}else{let err1={instancePath,schemaPath:"#/type",
 keyword:"type",params:{type:"string"},message:"must be string",schema:schema28.type,parentSchema:schema28,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),
-errors++}return validate247.errors=vErrors,errors===0}validate247.evaluated={dynamicProps:!1,dynamicItems:!1};function validate249(data,{instancePath="",parentData,
-parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate249.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
+errors++}return validate251.errors=vErrors,errors===0}validate251.evaluated={dynamicProps:!1,dynamicItems:!1};function validate253(data,{instancePath="",parentData,
+parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate253.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=
 void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>2e4){let err0={instancePath,schemaPath:"#/maxLength",keyword:"m\
 axLength",params:{limit:2e4},message:"must NOT have more than 20000 characters",schema:2e4,parentSchema:schema22,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
@@ -1389,75 +1425,75 @@ ters",schema:1,parentSchema:schema22,data};vErrors===null?vErrors=[err1]:vErrors
 #/pattern",keyword:"pattern",params:{pattern:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"},message:'must match pattern "^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$"',
 schema:"^[^\\u0000-\\u0008\\u000b-\\u001f\\u007f]*$",parentSchema:schema22,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,
 schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema22.type,parentSchema:schema22,data};vErrors===null?vErrors=[err3]:
-vErrors.push(err3),errors++}return validate249.errors=vErrors,errors===0}validate249.evaluated={dynamicProps:!1,dynamicItems:!1};function validate252(data,{instancePath="",
-parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate252.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+vErrors.push(err3),errors++}return validate253.errors=vErrors,errors===0}validate253.evaluated={dynamicProps:!1,dynamicItems:!1};function validate256(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate256.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
 props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>512){let err0={instancePath,schemaPath:"#/maxLength",keyword:"\
-maxLength",params:{limit:512},message:"must NOT have more than 512 characters",schema:512,parentSchema:schema57,data};vErrors===null?vErrors=[err0]:vErrors.push(
+maxLength",params:{limit:512},message:"must NOT have more than 512 characters",schema:512,parentSchema:schema58,data};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}if(func2(data)<1){let err1={instancePath,schemaPath:"#/minLength",keyword:"minLength",params:{limit:1},message:"must NOT have fewer than 1 charac\
-ters",schema:1,parentSchema:schema57,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern22.test(data)){let err2={instancePath,schemaPath:"\
+ters",schema:1,parentSchema:schema58,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(!pattern22.test(data)){let err2={instancePath,schemaPath:"\
 #/pattern",keyword:"pattern",params:{pattern:"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"},message:'must match pattern "^(?!/)(?!.*(^|/)\\.)(?!\
-.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"',schema:"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",parentSchema:schema57,data};vErrors===null?vErrors=
-[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema57.
-type,parentSchema:schema57,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate252.errors=vErrors,errors===0}validate252.evaluated={dynamicProps:!1,
-dynamicItems:!1};function validate238(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate238.
+.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$"',schema:"^(?!/)(?!.*(^|/)\\.)(?!.*//)(?!.*/$)[^\\\\\\u0000-\\u001f]+$",parentSchema:schema58,data};vErrors===null?vErrors=
+[err2]:vErrors.push(err2),errors++}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema58.
+type,parentSchema:schema58,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate256.errors=vErrors,errors===0}validate256.evaluated={dynamicProps:!1,
+dynamicItems:!1};function validate242(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate242.
 evaluated;evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0);let _errs1=errors,valid0=!0,_errs2=errors;if(data&&
 typeof data=="object"&&!Array.isArray(data)){let missing0;if(data.decision===void 0&&(missing0="decision")){let err0={};vErrors===null?vErrors=[err0]:vErrors.push(
 err0),errors++}else if(data.decision!==void 0&&data.decision!=="accept-with-conditions"){let err1={};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}}
 var _valid0=_errs2===errors;if(errors=_errs1,vErrors!==null&&(_errs1?vErrors.length=_errs1:vErrors=null),_valid0){let _errs4=errors;if(data&&typeof data=="objec\
 t"&&!Array.isArray(data)&&data.conditions===void 0){let err2={instancePath,schemaPath:"#/then/required",keyword:"required",params:{missingProperty:"conditions"},
-message:"must have required property 'conditions'",schema:schema92.then.required,parentSchema:schema92.then,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),
+message:"must have required property 'conditions'",schema:schema93.then.required,parentSchema:schema93.then,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),
 errors++}var _valid0=_errs4===errors;valid0=_valid0}if(!valid0){let err3={instancePath,schemaPath:"#/if",keyword:"if",params:{failingKeyword:"then"},message:'mu\
-st match "then" schema',schema:schema92.if,parentSchema:schema92,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data&&typeof data=="object"&&
+st match "then" schema',schema:schema93.if,parentSchema:schema93,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data&&typeof data=="object"&&
 !Array.isArray(data)){if(data.kinprint===void 0){let err4={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"kinprint"},message:"\
-must have required property 'kinprint'",schema:schema92.required,parentSchema:schema92,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}if(data.digest===
-void 0){let err5={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"digest"},message:"must have required property 'digest'",schema:schema92.
-required,parentSchema:schema92,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data.revision===void 0){let err6={instancePath,schemaPath:"#/r\
-equired",keyword:"required",params:{missingProperty:"revision"},message:"must have required property 'revision'",schema:schema92.required,parentSchema:schema92,
+must have required property 'kinprint'",schema:schema93.required,parentSchema:schema93,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}if(data.digest===
+void 0){let err5={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"digest"},message:"must have required property 'digest'",schema:schema93.
+required,parentSchema:schema93,data};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}if(data.revision===void 0){let err6={instancePath,schemaPath:"#/r\
+equired",keyword:"required",params:{missingProperty:"revision"},message:"must have required property 'revision'",schema:schema93.required,parentSchema:schema93,
 data};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}if(data.role===void 0){let err7={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"role"},message:"must have required property 'role'",schema:schema92.required,parentSchema:schema92,data};vErrors===null?vErrors=[err7]:vErrors.
+missingProperty:"role"},message:"must have required property 'role'",schema:schema93.required,parentSchema:schema93,data};vErrors===null?vErrors=[err7]:vErrors.
 push(err7),errors++}if(data.by===void 0){let err8={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"by"},message:"must have requ\
-ired property 'by'",schema:schema92.required,parentSchema:schema92,data};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}if(data.date===void 0){let err9={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema92.required,parentSchema:schema92,
+ired property 'by'",schema:schema93.required,parentSchema:schema93,data};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}if(data.date===void 0){let err9={
+instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"date"},message:"must have required property 'date'",schema:schema93.required,parentSchema:schema93,
 data};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}if(data.decision===void 0){let err10={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"decision"},message:"must have required property 'decision'",schema:schema92.required,parentSchema:schema92,data};vErrors===null?vErrors=[err10]:
+missingProperty:"decision"},message:"must have required property 'decision'",schema:schema93.required,parentSchema:schema93,data};vErrors===null?vErrors=[err10]:
 vErrors.push(err10),errors++}if(data.statement===void 0){let err11={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"statement"},
-message:"must have required property 'statement'",schema:schema92.required,parentSchema:schema92,data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}
-for(let key0 in data)if(!func1.call(schema92.properties,key0)){let err12={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{
-additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema92,data};vErrors===null?vErrors=[err12]:vErrors.push(err12),
+message:"must have required property 'statement'",schema:schema93.required,parentSchema:schema93,data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}
+for(let key0 in data)if(!func1.call(schema93.properties,key0)){let err12={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{
+additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema93,data};vErrors===null?vErrors=[err12]:vErrors.push(err12),
 errors++}if(data.kinprint!==void 0){let data1=data.kinprint;if(data1!=="signoff/1"){let err13={instancePath:instancePath+"/kinprint",schemaPath:"#/properties/ki\
-nprint/const",keyword:"const",params:{allowedValue:"signoff/1"},message:"must be equal to constant",schema:"signoff/1",parentSchema:schema92.properties.kinprint,
-data:data1};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}if(data.digest!==void 0&&(validate239(data.digest,{instancePath:instancePath+"/digest",
-parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate239.errors:append(vErrors,validate239.errors),errors=vErrors.
-length)),data.revision!==void 0&&(validate241(data.revision,{instancePath:instancePath+"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate241.errors:append(vErrors,validate241.errors),errors=vErrors.length)),data.role!==void 0&&(validate243(data.role,{instancePath:instancePath+
-"/role",parentData:data,parentDataProperty:"role",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate243.errors:append(vErrors,validate243.errors),errors=
-vErrors.length)),data.by!==void 0&&(validate245(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=
-vErrors===null?validate245.errors:append(vErrors,validate245.errors),errors=vErrors.length)),data.date!==void 0&&(validate247(data.date,{instancePath:instancePath+
-"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate247.errors:append(vErrors,validate247.errors),errors=
+nprint/const",keyword:"const",params:{allowedValue:"signoff/1"},message:"must be equal to constant",schema:"signoff/1",parentSchema:schema93.properties.kinprint,
+data:data1};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}if(data.digest!==void 0&&(validate243(data.digest,{instancePath:instancePath+"/digest",
+parentData:data,parentDataProperty:"digest",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate243.errors:append(vErrors,validate243.errors),errors=vErrors.
+length)),data.revision!==void 0&&(validate245(data.revision,{instancePath:instancePath+"/revision",parentData:data,parentDataProperty:"revision",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate245.errors:append(vErrors,validate245.errors),errors=vErrors.length)),data.role!==void 0&&(validate247(data.role,{instancePath:instancePath+
+"/role",parentData:data,parentDataProperty:"role",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate247.errors:append(vErrors,validate247.errors),errors=
+vErrors.length)),data.by!==void 0&&(validate249(data.by,{instancePath:instancePath+"/by",parentData:data,parentDataProperty:"by",rootData,dynamicAnchors})||(vErrors=
+vErrors===null?validate249.errors:append(vErrors,validate249.errors),errors=vErrors.length)),data.date!==void 0&&(validate251(data.date,{instancePath:instancePath+
+"/date",parentData:data,parentDataProperty:"date",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate251.errors:append(vErrors,validate251.errors),errors=
 vErrors.length)),data.decision!==void 0){let data7=data.decision;if(!(data7==="accept"||data7==="accept-with-conditions"||data7==="reject")){let err14={instancePath:instancePath+
-"/decision",schemaPath:"#/properties/decision/enum",keyword:"enum",params:{allowedValues:schema92.properties.decision.enum},message:"must be equal to one of the\
- allowed values",schema:schema92.properties.decision.enum,parentSchema:schema92.properties.decision,data:data7};vErrors===null?vErrors=[err14]:vErrors.push(err14),
+"/decision",schemaPath:"#/properties/decision/enum",keyword:"enum",params:{allowedValues:schema93.properties.decision.enum},message:"must be equal to one of the\
+ allowed values",schema:schema93.properties.decision.enum,parentSchema:schema93.properties.decision,data:data7};vErrors===null?vErrors=[err14]:vErrors.push(err14),
 errors++}}if(data.conditions!==void 0){let data8=data.conditions;if(Array.isArray(data8)){if(data8.length>100){let err15={instancePath:instancePath+"/conditions",
-schemaPath:"#/properties/conditions/maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema92.
+schemaPath:"#/properties/conditions/maxItems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema93.
 properties.conditions,data:data8};vErrors===null?vErrors=[err15]:vErrors.push(err15),errors++}if(data8.length<1){let err16={instancePath:instancePath+"/conditio\
-ns",schemaPath:"#/properties/conditions/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema92.
-properties.conditions,data:data8};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}let len0=data8.length;for(let i0=0;i0<len0;i0++)validate249(data8[i0],
-{instancePath:instancePath+"/conditions/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate249.errors:append(
-vErrors,validate249.errors),errors=vErrors.length)}else{let err17={instancePath:instancePath+"/conditions",schemaPath:"#/properties/conditions/type",keyword:"ty\
-pe",params:{type:"array"},message:"must be array",schema:schema92.properties.conditions.type,parentSchema:schema92.properties.conditions,data:data8};vErrors===null?
-vErrors=[err17]:vErrors.push(err17),errors++}}if(data.statement!==void 0&&(validate249(data.statement,{instancePath:instancePath+"/statement",parentData:data,parentDataProperty:"\
-statement",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate249.errors:append(vErrors,validate249.errors),errors=vErrors.length)),data.evidence!==void 0){
+ns",schemaPath:"#/properties/conditions/minItems",keyword:"minItems",params:{limit:1},message:"must NOT have fewer than 1 items",schema:1,parentSchema:schema93.
+properties.conditions,data:data8};vErrors===null?vErrors=[err16]:vErrors.push(err16),errors++}let len0=data8.length;for(let i0=0;i0<len0;i0++)validate253(data8[i0],
+{instancePath:instancePath+"/conditions/"+i0,parentData:data8,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate253.errors:append(
+vErrors,validate253.errors),errors=vErrors.length)}else{let err17={instancePath:instancePath+"/conditions",schemaPath:"#/properties/conditions/type",keyword:"ty\
+pe",params:{type:"array"},message:"must be array",schema:schema93.properties.conditions.type,parentSchema:schema93.properties.conditions,data:data8};vErrors===null?
+vErrors=[err17]:vErrors.push(err17),errors++}}if(data.statement!==void 0&&(validate253(data.statement,{instancePath:instancePath+"/statement",parentData:data,parentDataProperty:"\
+statement",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate253.errors:append(vErrors,validate253.errors),errors=vErrors.length)),data.evidence!==void 0){
 let data11=data.evidence;if(Array.isArray(data11)){if(data11.length>100){let err18={instancePath:instancePath+"/evidence",schemaPath:"#/properties/evidence/maxI\
-tems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema92.properties.evidence,data:data11};vErrors===
+tems",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema93.properties.evidence,data:data11};vErrors===
 null?vErrors=[err18]:vErrors.push(err18),errors++}let len1=data11.length;for(let i1=0;i1<len1;i1++){let data12=data11[i1];if(typeof data12!="string"){let err19={
-instancePath:instancePath+"/evidence/"+i1,schemaPath:"#/properties/evidence/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema92.
-properties.evidence.items.type,parentSchema:schema92.properties.evidence.items,data:data12};vErrors===null?vErrors=[err19]:vErrors.push(err19),errors++}validate252(
-data12,{instancePath:instancePath+"/evidence/"+i1,parentData:data11,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate252.errors:
-append(vErrors,validate252.errors),errors=vErrors.length)}let i2=data11.length,j0;if(i2>1){let indices0={};for(;i2--;){let item0=data11[i2];if(typeof item0=="st\
+instancePath:instancePath+"/evidence/"+i1,schemaPath:"#/properties/evidence/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema93.
+properties.evidence.items.type,parentSchema:schema93.properties.evidence.items,data:data12};vErrors===null?vErrors=[err19]:vErrors.push(err19),errors++}validate256(
+data12,{instancePath:instancePath+"/evidence/"+i1,parentData:data11,parentDataProperty:i1,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate256.errors:
+append(vErrors,validate256.errors),errors=vErrors.length)}let i2=data11.length,j0;if(i2>1){let indices0={};for(;i2--;){let item0=data11[i2];if(typeof item0=="st\
 ring"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err20={instancePath:instancePath+"/evidence",schemaPath:"#/properties/evidence/uniqueItems",keyword:"\
-uniqueItems",params:{i:i2,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i2+" are identical)",schema:!0,parentSchema:schema92.properties.evidence,
+uniqueItems",params:{i:i2,j:j0},message:"must NOT have duplicate items (items ## "+j0+" and "+i2+" are identical)",schema:!0,parentSchema:schema93.properties.evidence,
 data:data11};vErrors===null?vErrors=[err20]:vErrors.push(err20),errors++;break}indices0[item0]=i2}}}}else{let err21={instancePath:instancePath+"/evidence",schemaPath:"\
-#/properties/evidence/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema92.properties.evidence.type,parentSchema:schema92.properties.
+#/properties/evidence/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema93.properties.evidence.type,parentSchema:schema93.properties.
 evidence,data:data11};vErrors===null?vErrors=[err21]:vErrors.push(err21),errors++}}}else{let err22={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"\
-object"},message:"must be object",schema:schema92.type,parentSchema:schema92,data};vErrors===null?vErrors=[err22]:vErrors.push(err22),errors++}return validate238.
-errors=vErrors,errors===0}validate238.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function append(list,more){for(let one of more)list.push(one);return list}export{advisory,device,evidence,registry,signoff,variant};
+object"},message:"must be object",schema:schema93.type,parentSchema:schema93,data};vErrors===null?vErrors=[err22]:vErrors.push(err22),errors++}return validate242.
+errors=vErrors,errors===0}validate242.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function append(list,more){for(let one of more)list.push(one);return list}export{advisory,device,evidence,registry,signoff,variant};

@@ -7,7 +7,7 @@ import type { Cache } from '../cache/cache.ts';
 import { openRepository } from '../git/repository.ts';
 import { revisionContent, stateHistory, type StateHistory } from '../history/content-at.ts';
 import { gapsOf, type HistoryGap } from '../history/gaps.ts';
-import { openSources, type Sources } from '../sources/open-sources.ts';
+import { openSources, type OpenedSource, type Sources } from '../sources/open-sources.ts';
 import { commitFiles } from '../state/commit-files.ts';
 import { readRegistry } from '../state/read-registry.ts';
 import type { RegistryState } from '../state/types.ts';
@@ -20,6 +20,9 @@ import type { CheckOptions } from './types.ts';
 export interface OpenCheck {
   readonly state: RegistryState;
   readonly options: Required<Pick<CheckOptions, 'recorded' | 'gaps' | 'sources' | 'contentOf' | 'cache'>>;
+  readonly history: StateHistory;
+  /** Sources that were fetched before, with their histories. */
+  openedSources(): Promise<ReadonlyMap<string, OpenedSource>>;
   /** Gives back what is held open (git processes). */
   close(): Promise<void>;
 }
@@ -71,6 +74,8 @@ export async function openCheck(
           return contentOf(other.state, address, letter, other.history);
         },
       },
+      history,
+      openedSources: () => opened.openedAtHand(),
       close,
     };
   } catch (error) {

@@ -51,7 +51,8 @@ export interface GitOutput {
  * Runs one git call in `folder` to its end, within `registryDefaults.gitTimeout_ms`.
  *
  * Call only what never runs a program named in the repository's configuration: `rev-parse`, `rev-list`,
- * `for-each-ref`, `ls-tree`, `cat-file` without filters, `ls-files --others`, `log --raw --no-show-signature`.
+ * `for-each-ref`, `ls-tree`, `cat-file` without filters, `ls-files --others`, `log --raw --no-show-signature`,
+ * `merge-base`, `diff-tree --raw --no-ext-diff --no-textconv`.
  *
  * @param input what it reads from its standard input
  * @param extra more of its environment

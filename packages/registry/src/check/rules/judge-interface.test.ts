@@ -28,7 +28,10 @@ describe('bores', () => {
       { kind: 'bore', nominal_mm: 3, at_mm: [10, 10, -20], axis: [0, 0, 2] },
       { kind: 'bore', nominal_mm: 3.2, at_mm: [10, 10, 0] },
     );
-    expect(fits).toEqual({ state: 'fits' });
+    expect(fits).toMatchObject({
+      state: 'fits',
+      measured: { size_mm: expect.closeTo(flats(3, 48), 5) as number },
+    });
     expect(differs.state).toBe('differs');
     if (differs.state !== 'differs') throw new Error();
     // Across the flats of a regular polygon: d cos(π/n).

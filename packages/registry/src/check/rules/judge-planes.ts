@@ -1,7 +1,7 @@
 import type { Interface } from '@kinprint/manifest';
 import type { Plane, Vec3 } from '@kinprint/mesh';
 import { checkDefaults } from '../defaults.ts';
-import type { Verdict } from './verdict.ts';
+import type { Measured, Verdict } from './verdict.ts';
 import { within } from './judge-rounds.ts';
 import { across, dot, minus, unit } from './vector.ts';
 
@@ -25,7 +25,8 @@ export function judgeSlot(face: Interface, planes: readonly Plane[], largest: nu
   const nominal = face.nominal_mm;
   const gaps = gapsBetween(planes, face.at_mm);
   const near = face.at_mm === undefined ? gaps : gaps.filter(gap => (gap.off_mm ?? 0) <= limits.offAxis_mm);
-  if (near.some(gap => within(face, gap.width_mm, largest))) return { state: 'fits' };
+  const fitting = near.find(gap => within(face, gap.width_mm, largest));
+  if (fitting !== undefined) return { state: 'fits', measured: gapMeasured(fitting) };
   const [nearest] = near
     .filter(gap => ratio(gap.width_mm, nominal) <= limits.sizeFactor)
     .sort((a, b) => Math.abs(a.width_mm - nominal) - Math.abs(b.width_mm - nominal));
@@ -38,8 +39,11 @@ export function judgeSlot(face: Interface, planes: readonly Plane[], largest: nu
           ? 'No two planes of the mesh face each other at this width; a point in the slot (at_mm) would tell more.'
           : 'No two planes of the mesh face each other there.',
     };
-  const { width_mm, at_mm, off_mm } = nearest;
-  return { state: 'differs', measured: { size_mm: width_mm, other_mm: null, at_mm, off_mm } };
+  return { state: 'differs', measured: gapMeasured(nearest) };
+}
+
+function gapMeasured({ width_mm, at_mm, off_mm }: Gap): Measured {
+  return { size_mm: width_mm, other_mm: null, at_mm, off_mm };
 }
 
 /** A face is a plane through the declared point with the declared normal. */
@@ -60,9 +64,8 @@ export function judgeFace(face: Interface, planes: readonly Plane[], largest: nu
     plus: limits.tolerance_mm,
     minus: limits.tolerance_mm,
   };
-  if (nearest.off <= Math.max(plus, below) + slack) return { state: 'fits' };
   return {
-    state: 'differs',
+    state: nearest.off <= Math.max(plus, below) + slack ? 'fits' : 'differs',
     measured: { size_mm: nearest.off, other_mm: null, at_mm: nearest.plane.at_mm, off_mm: nearest.off },
   };
 }

@@ -39,8 +39,11 @@ function otherSize(round: Round): number {
 }
 
 function sized(face: Interface, round: Round, largest: number, at?: Vec3): Verdict {
-  if (within(face, sizeThatMatters(round), largest)) return { state: 'fits' };
-  const state = within(face, otherSize(round), largest) ? 'facets' : 'differs';
+  const state = within(face, sizeThatMatters(round), largest)
+    ? 'fits'
+    : within(face, otherSize(round), largest)
+      ? 'facets'
+      : 'differs';
   return { state, measured: measured(round, at) };
 }
 

@@ -11,8 +11,7 @@ import type { Vec3 } from '@kinprint/mesh';
  * - `unchecked`: it cannot be told; `why` says what would help.
  */
 export type Verdict =
-  | { readonly state: 'fits' }
-  | { readonly state: 'differs' | 'facets'; readonly measured: Measured }
+  | { readonly state: 'fits' | 'differs' | 'facets'; readonly measured: Measured }
   | { readonly state: 'missing'; readonly found: number; readonly nearest: Measured | null }
   | { readonly state: 'unchecked'; readonly why: string };
 

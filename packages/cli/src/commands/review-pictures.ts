@@ -1,0 +1,39 @@
+import { mkdir } from 'node:fs/promises';
+import path from 'node:path';
+import { eachPartShapes, type OpenReview, type PartReview } from '@kinprint/registry';
+import { reviewPicture, type LinkedPicture } from '@kinprint/report';
+import type { Io } from '../io.ts';
+import { writeOutput } from '../write-output.ts';
+
+/**
+ * Draws what changed and what is new into a folder beside the text.
+ *
+ * @param text the file that is to show them
+ * @param url what their addresses begin with; null for the folder beside the text
+ */
+export async function writeReviewPictures(
+  { review, pairs }: OpenReview,
+  text: string,
+  url: string | null,
+  io: Io,
+): Promise<ReadonlyMap<PartReview, LinkedPicture>> {
+  const name = `${path.basename(text).replace(/\.[^.]*$/, '')}-pictures`;
+  const folder = path.resolve(io.cwd, path.dirname(text), name);
+  const start = url === null ? name : url.replace(/\/$/, '');
+  const drawn = new Map<PartReview, LinkedPicture>();
+  for (const variant of review.variants) {
+    const shown = variant.parts.flatMap(part => {
+      const pair = pairs.get(part);
+      return pair === undefined || part.verdict === 'identical' ? [] : [[part, pair] as const];
+    });
+    await eachPartShapes(shown, async (part, shapes) => {
+      const picture = reviewPicture(variant, part, shapes);
+      if (picture === null) return;
+      if (drawn.size === 0) await mkdir(folder, { recursive: true });
+      const file = `${variant.address}-${part.id}`.replace(/[^a-z0-9-]+/gi, '-');
+      await writeOutput(path.join(folder, `${file}.png`), picture.png);
+      drawn.set(part, { link: encodeURI(`${start}/${file}.png`), alt: picture.alt });
+    });
+  }
+  return drawn;
+}

@@ -1,0 +1,61 @@
+import path from 'node:path';
+import { InputError } from '@kinprint/mesh';
+import { cacheFolder, openCache, parseRevisionSpec, publishedAt, reviewChange } from '@kinprint/registry';
+import { reviewJson, reviewJunit, reviewMarkdown, reviewSarif, reviewText } from '@kinprint/report';
+import { exit, type Io } from '../io.ts';
+import { progressOf } from '../progress.ts';
+import { registryFolder } from '../registry-folder.ts';
+import { version } from '../version.ts';
+import { writeOutput } from '../write-output.ts';
+import type { ReviewFlags } from './review-flags.ts';
+import { writeReviewPictures } from './review-pictures.ts';
+
+/** `kinprint review BASE..HEAD`: 1 where findings block it. */
+export async function reviewCommand(change: string, flags: ReviewFlags, io: Io): Promise<number> {
+  const { base, head } = endsOf(change);
+  const root = registryFolder(flags.registry, io.cwd);
+  const cache = openCache(flags.cache ? cacheFolder() : null);
+  const progress = progressOf(io, 'part');
+  const write = (file: string, text: string): Promise<void> => writeOutput(path.resolve(io.cwd, file), text);
+  try {
+    const opened = await reviewChange({
+      root,
+      base,
+      head,
+      cache,
+      published: await publishedAt(root),
+      shapes: flags.shapes,
+      progress: (done, total) => progress.at(done, total),
+    });
+    try {
+      progress.end();
+      const { review, prefix } = opened;
+      if (flags.sarif !== undefined)
+        await write(flags.sarif, `${JSON.stringify(reviewSarif(review, version, prefix), null, 2)}\n`);
+      if (flags.junit !== undefined) await write(flags.junit, reviewJunit(review));
+      if (flags.markdown !== undefined) {
+        const pictures = await writeReviewPictures(opened, flags.markdown, flags.pictureUrl ?? null, io);
+        await write(flags.markdown, reviewMarkdown(review, pictures));
+      }
+      const style = { columns: io.columns, color: io.color };
+      io.out(`${flags.json ? JSON.stringify(reviewJson(review), null, 2) : reviewText(review, style)}\n`);
+      return review.decision === 'blocked' ? exit.findings : exit.fine;
+    } finally {
+      await opened.close();
+    }
+  } finally {
+    cache.flush();
+  }
+}
+
+/** Two revisions, or one and the folder. @throws InputError `revision-bad`, `change-with-path` */
+function endsOf(change: string): { readonly base: string; readonly head: string | null } {
+  const [before, after] = parseRevisionSpec(change);
+  if (before.path !== '' || (after?.path ?? '') !== '')
+    throw new InputError(
+      'change-with-path',
+      `'${change}' names a path; a review looks at a whole registry.`,
+      'Write BASE..HEAD, and name the registry with --registry.',
+    );
+  return { base: before.revision, head: after?.revision ?? null };
+}

@@ -1,0 +1,98 @@
+import type { Finding } from '../check/finding.ts';
+import { checkRegistry } from '../check/check-registry.ts';
+import type { OpenCheck } from '../check/open-check.ts';
+import { wholeFindings } from '../check/rules/whole.ts';
+import { auditRegistry } from '../licenses/audit-registry.ts';
+import type { PlacedFinding } from '../licenses/finding-places.ts';
+import { worksOf } from '../licenses/works-of.ts';
+import type { ReviewFinding } from './types.ts';
+
+/** What the checks find after and did not find before. */
+export async function newChecks(
+  before: OpenCheck,
+  after: OpenCheck,
+  addresses: readonly string[],
+): Promise<ReviewFinding[]> {
+  const found = async ({ state, options }: OpenCheck): Promise<Finding[]> => {
+    const variants = addresses.filter(address => state.variants.has(address));
+    const { findings } =
+      variants.length === 0 ? { findings: [] } : await checkRegistry(state, { ...options, variants });
+    // Those of the whole registry that name no variant are not among them.
+    return [...findings, ...wholeFindings(state).filter(({ variant }) => variant === null)];
+  };
+  const known = new Set((await found(before)).map(keyOfCheck));
+  return (await found(after)).filter(each => !known.has(keyOfCheck(each))).map(ofCheck);
+}
+
+function keyOfCheck({ code, variant, part, file, text }: Finding): string {
+  return [code, variant, part, file, text].join('\n');
+}
+
+function ofCheck({
+  code,
+  severity,
+  text,
+  remedy,
+  variant,
+  part,
+  file,
+  line,
+  column,
+}: Finding): ReviewFinding {
+  return { origin: 'check', code, severity, blocks: false, text, remedy, variant, part, file, line, column };
+}
+
+export interface AuditWish {
+  readonly published: string | null;
+  /** Whether shapes are looked at. */
+  readonly shapes: boolean;
+}
+
+/** What the license audit finds after and did not find before. */
+export async function newAudits(
+  before: OpenCheck,
+  after: OpenCheck,
+  addresses: readonly string[],
+  wish: AuditWish,
+): Promise<ReviewFinding[]> {
+  const known = new Set((await audited(before, addresses, wish)).map(keyOfAudit));
+  return (await audited(after, addresses, wish)).filter(each => !known.has(keyOfAudit(each))).map(ofAudit);
+}
+
+async function audited(
+  open: OpenCheck,
+  addresses: readonly string[],
+  { published, shapes }: AuditWish,
+): Promise<PlacedFinding[]> {
+  const { state, history } = open;
+  if (!addresses.some(address => state.variants.has(address))) return [];
+  const works = await worksOf(state, history, { published, sources: await open.openedSources() });
+  const targets = addresses.flatMap(address => works.heads.get(address) ?? []);
+  const report = await auditRegistry(state, history, works, {
+    published,
+    shapes,
+    cache: open.options.cache,
+    targets,
+  });
+  return report.works.flatMap(work => work.findings);
+}
+
+/** Letters move on: what was found of B is known of C. */
+function keyOfAudit({ code, work, part, path }: PlacedFinding): string {
+  return [code, work.split('@')[0], part, ...path.map(({ to }) => to.split('@')[0])].join('\n');
+}
+
+function ofAudit({
+  code,
+  severity,
+  text,
+  remedy,
+  work,
+  part,
+  file,
+  line,
+  column,
+}: PlacedFinding): ReviewFinding {
+  const variant = work.split('@')[0];
+  return { origin: 'audit', code, severity, blocks: false, text, remedy, variant, part, file, line, column };
+}

@@ -1,0 +1,53 @@
+import type { VariantDocument } from '@kinprint/manifest';
+import type { PartReview, Reprint } from './types.ts';
+
+/** What somebody who has the device as it was must print to have it as it is now. */
+export function reprintList(parts: readonly PartReview[], after: VariantDocument | null): Reprint[] {
+  return parts.map(part => {
+    const quantity = after?.parts.find(({ id }) => id === part.id)?.quantity ?? 1;
+    return { part: part.id, quantity, with: [], ...lineOf(part) };
+  });
+}
+
+function lineOf(part: PartReview): Pick<Reprint, 'what' | 'why'> & Partial<Reprint> {
+  const { verdict, interchange } = part;
+  const why = interchange.reasons[0]?.text ?? '';
+  switch (verdict) {
+    case 'identical':
+    case 'same-shape':
+    case 'moved':
+      if (interchange.answer === 'yes') return { what: 'keep', why: 'It is as it was.' };
+      break;
+    case 'added':
+      return { what: 'print', why: 'It is new.' };
+    case 'removed':
+      return { what: 'put-away', why: 'It is no longer used.' };
+    case 'mirrored':
+    case 'rescaled':
+    case 'reworked':
+    case 'replaced':
+    case 'unsound':
+    case 'unreadable':
+    case 'failed':
+      break;
+  }
+  switch (interchange.answer) {
+    case 'yes':
+      return { what: 'may-keep', why: 'Old and new swap as far as files tell.' };
+    case 'no':
+      return { what: 'reprint', with: matesOf(part), why };
+    case 'ask':
+      return { what: 'ask', why };
+  }
+}
+
+/** What the changed interfaces of a part mate: `leaf`, `hardware/hinge-screw`, `body`. */
+function matesOf({ interfaces }: PartReview): string[] {
+  const mates = interfaces.flatMap(({ state, mates: name, declared: { before, after } }) => {
+    const resized = before?.nominal_mm !== after?.nominal_mm;
+    if (name === null || ((state === 'kept' || state === 'unmeasured' || state === 'added') && !resized))
+      return [];
+    return [name.startsWith('hardware/') || !name.includes('/') ? name : name.slice(0, name.indexOf('/'))];
+  });
+  return [...new Set(mates)];
+}

@@ -1,0 +1,179 @@
+import { byText } from '@kinprint/compare';
+import { InputError } from '@kinprint/mesh';
+import type { Cache } from '../cache/cache.ts';
+import { openCheck, type OpenCheck } from '../check/open-check.ts';
+import { repositoryPrefix } from '../history/content-at.ts';
+import { indexLineage } from '../lineage/lineage-index.ts';
+import { lineageOf } from '../lineage/lineage-of.ts';
+import { descendantsOf } from '../lineage/reach.ts';
+import type { RegistryState } from '../state/types.ts';
+import { openPool } from '../work/pool.ts';
+import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
+import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
+import { changedVariants } from './changed-variants.ts';
+import { newAudits, newChecks } from './new-findings.ts';
+import { toldOnce } from './told-once.ts';
+import { fileFindings, variantFindings } from './own-findings.ts';
+import type { PairedPart } from './pair-parts.ts';
+import { reviewVariant, type VariantMeans } from './review-variant.ts';
+import type { FileChange, PartReview, Review } from './types.ts';
+
+export interface ReviewRequest {
+  /** The folder that holds registry.yaml. */
+  readonly root: string;
+  readonly base: string;
+  /** null for what lies in the folder. */
+  readonly head: string | null;
+  readonly cache: Cache;
+  /** Where the registry is published; for the audit. */
+  readonly published: string | null;
+  /** Whether relatives that nobody declared are looked for. */
+  readonly shapes: boolean;
+  readonly progress?: (done: number, total: number) => void;
+}
+
+/** A review, with what its pictures are made of. */
+export interface OpenReview {
+  readonly review: Review;
+  readonly pairs: ReadonlyMap<PartReview, PairedPart>;
+  /** The registry's folder in its repository, without slash at the end. */
+  readonly prefix: string;
+  close(): Promise<void>;
+}
+
+/**
+ * Reviews what HEAD brings since it left BASE: shapes, interfaces, credit, licenses, vetting.
+ *
+ * @throws InputError `revision-unknown`, `repository-not-found`, `registry-not-found`
+ */
+export async function reviewChange(request: ReviewRequest): Promise<OpenReview> {
+  const { root, base, head, cache } = request;
+  const point = await branchPoint(root, base, head ?? 'HEAD');
+  const before = await openCheck(root, point.commit, cache);
+  let after: OpenCheck | null = null;
+  try {
+    after = await openCheck(root, head === null ? null : point.head, cache);
+    const opened = [before, after];
+    const close = async (): Promise<void> => {
+      await Promise.all(opened.map(each => each.close()));
+    };
+    const prefix = (await repositoryPrefix(root)) ?? '';
+    return { ...(await made(request, point, before, after, prefix)), prefix, close };
+  } catch (error) {
+    await Promise.all([before.close(), after?.close()]);
+    throw error;
+  }
+}
+
+async function made(
+  { root, base, head, cache, published, shapes, progress = () => undefined }: ReviewRequest,
+  point: BranchPoint,
+  before: OpenCheck,
+  after: OpenCheck,
+  prefix: string,
+): Promise<Pick<OpenReview, 'review' | 'pairs'>> {
+  if (after.state.registry === null)
+    throw new InputError(
+      'registry-not-found',
+      `'${head ?? root}' holds no registry.yaml.`,
+      'Name a revision of a registry.',
+    );
+  const changed = await changedVariants(before.state, after.state);
+  const total = changed.reduce((sum, each) => sum + (each.after ?? each.before)!.files.length, 0);
+  let done = 0;
+  const pool = openPool({ bytes: null, tasks: Math.max(2, total) });
+  const pairs = new Map<PartReview, PairedPart>();
+  const variants = [];
+  try {
+    const means: VariantMeans = {
+      pool,
+      cache,
+      progress: pairs => progress((done += pairs), total),
+      before: before.state,
+      after: after.state,
+      contentOf: after.options.contentOf,
+      descendantsOf: descendantsIn(after.state),
+    };
+    for (const each of changed) {
+      const reviewed = await reviewVariant(each, means);
+      variants.push(reviewed.review);
+      for (const [part, pair] of reviewed.pairs) pairs.set(part, pair);
+    }
+  } finally {
+    await pool.close();
+  }
+  const addresses = changed.map(({ address }) => address);
+  const root_ = prefix === '' ? '' : `${prefix}/`;
+  const files =
+    head === null
+      ? await listedChanges(before.state, after.state, root_)
+      : await changedFiles(root, point.commit, point.head);
+  const beside = files.filter(({ path }) => !isOfVariant(path, root_, addresses));
+  const findings = withBlocking(
+    [
+      ...toldOnce(
+        variants.flatMap(variant => variantFindings(variant, before.state, after.state)),
+        await newChecks(before, after, addresses),
+        await newAudits(before, after, addresses, { published, shapes }),
+      ),
+      ...fileFindings(beside, root_),
+    ],
+    // A submission does not loosen what it is judged by.
+    (before.state.registry ?? after.state.registry).value?.policy?.review ?? null,
+  );
+  cache.flush();
+  const counts = countsOfReview(findings);
+  const review: Review = {
+    registry: after.state.registry.value?.name ?? after.state.files.name,
+    before: { name: base, commit: point.commit },
+    after: { name: head ?? 'the working copy', commit: head === null ? null : point.head },
+    commits: head === null ? null : { after: point.after, elsewhere: point.elsewhere },
+    decision: decisionOf(variants, beside, counts),
+    variants,
+    files: beside,
+    findings,
+    counts,
+  };
+  return { review, pairs };
+}
+
+/** Variants made from one, in any number of steps, without itself. */
+function descendantsIn(state: RegistryState): (address: string) => readonly string[] {
+  const graph = lineageOf(state);
+  const index = indexLineage(graph);
+  const addressOf = new Map(graph.nodes.map(node => [node.id, node.address]));
+  const idsOf = new Map<string, string[]>();
+  for (const { id, address } of graph.nodes) idsOf.set(address, [...(idsOf.get(address) ?? []), id]);
+  return address => {
+    const reached = descendantsOf(index, idsOf.get(address) ?? []).map(id => addressOf.get(id) ?? id);
+    return [...new Set(reached)].filter(each => each !== address).sort(byText);
+  };
+}
+
+function isOfVariant(path: string, root: string, addresses: readonly string[]): boolean {
+  return addresses.some(address => path.startsWith(`${root}devices/${address}/`));
+}
+
+/** Of a working copy: files of the registry that came, went or changed. What else lies in the folder is not looked at. */
+async function listedChanges(
+  before: RegistryState,
+  after: RegistryState,
+  root: string,
+): Promise<FileChange[]> {
+  const [old, now] = await Promise.all(
+    [before, after].map(async ({ files }) => new Map((await files.list()).map(ref => [ref.path, ref]))),
+  );
+  const changes: FileChange[] = [];
+  for (const path of new Set([...old.keys(), ...now.keys()])) {
+    const [was, is] = [old.get(path), now.get(path)];
+    if (was === undefined || is === undefined)
+      changes.push({ path: root + path, change: was === undefined ? 'added' : 'removed' });
+    else if (
+      was.problem === null &&
+      is.problem === null &&
+      (await before.files.sha256(was)) !== (await after.files.sha256(is))
+    )
+      changes.push({ path: root + path, change: 'changed' });
+  }
+  return changes.sort((a, b) => byText(a.path, b.path));
+}
