@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CombineVariantsReport } from '@kinprint/registry';
@@ -13,6 +13,7 @@ import {
   type TemporaryRepository,
 } from '../../packages/registry/src/testing/temporary-repository.ts';
 import { runCli } from '../support/run-cli.ts';
+import { scriptedDialog } from '../support/scripted-dialog.ts';
 import { objections } from '../support/schemas.ts';
 
 let repo: TemporaryRepository;
@@ -59,6 +60,25 @@ describe('kinprint combine for variants', () => {
     expect(out).toContain('--take shell:1=…,parts/shell/material=…');
     expect(Math.max(...out.split('\n').map(line => [...line].length))).toBeLessThanOrEqual(80);
     expect(existsSync(path.join(repo.folder, 'devices/cuff/both'))).toBe(false);
+  }, 60_000);
+
+  it('asks somebody at the terminal: first about meshes, then about fields, which cannot be both', async () => {
+    const args = [...command, 'asked', '--as-placed'];
+    const stopping = scriptedDialog('both', 'stop');
+    expect((await runCli(args, repo.folder, stopping.open)).code).toBe(1);
+    expect(existsSync(path.join(repo.folder, 'devices/cuff/asked'))).toBe(false);
+
+    const person = scriptedDialog('both', 'both', 'a');
+    const { code, out } = await runCli(args, repo.folder, person.open);
+    expect(person.asked).toHaveLength(3);
+    expect(person.asked[0]).toContain('conflict shell:1 both added');
+    expect(person.asked[1]).toMatch(/conflict +parts\/shell\/material\n +base +petg\n +A +tpu\n +B +pla\n/);
+    expect(person.asked[2]).toBe('    take a, b, none or stop? ');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^combined/);
+    const manifest = readFileSync(path.join(repo.folder, 'devices/cuff/asked/variant.yaml'), 'utf8');
+    expect(manifest).toContain('material: tpu');
+    rmSync(path.join(repo.folder, 'devices/cuff/asked'), { recursive: true });
   }, 60_000);
 
   it('writes what was chosen; check finds nothing to stop on, and it can be recorded', async () => {

@@ -1,3 +1,4 @@
+import type { Dialog } from '../../packages/cli/src/io.ts';
 import { run } from '../../packages/cli/src/run.ts';
 
 export interface Outcome {
@@ -6,8 +7,16 @@ export interface Outcome {
   readonly err: string;
 }
 
-/** Runs the command line in this process, as at an 80-column screen without colors. */
-export async function runCli(args: readonly string[], cwd = process.cwd()): Promise<Outcome> {
+/**
+ * Runs the command line in this process, as at an 80-column screen without colors.
+ *
+ * @param openDialog somebody at the terminal; nobody by default
+ */
+export async function runCli(
+  args: readonly string[],
+  cwd = process.cwd(),
+  openDialog?: () => Dialog,
+): Promise<Outcome> {
   const out: string[] = [];
   const err: string[] = [];
   const code = await run(args, {
@@ -17,6 +26,7 @@ export async function runCli(args: readonly string[], cwd = process.cwd()): Prom
     columns: 80,
     color: false,
     progress: false,
+    ...(openDialog === undefined ? {} : { openDialog }),
   });
   return { code, out: out.join(''), err: err.join('') };
 }

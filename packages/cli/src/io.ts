@@ -11,6 +11,15 @@ export interface Io {
   readonly color: boolean;
   /** Whether `err` is a terminal, where progress is welcome. */
   readonly progress: boolean;
+  /** Opens a conversation with the person at the terminal; absent where input and output are not both one. */
+  readonly openDialog?: () => Dialog;
+}
+
+/** A conversation: typed lines in the order they came. */
+export interface Dialog {
+  /** Puts a question and waits for a line; null at the end of the input. */
+  ask(this: void, question: string): Promise<string | null>;
+  close(this: void): void;
 }
 
 /** Exit codes of every command. */

@@ -1,3 +1,4 @@
+import { openDialog } from './dialog.ts';
 import type { Io } from './io.ts';
 import { run } from './run.ts';
 
@@ -15,6 +16,9 @@ export async function runProcess(argv: readonly string[]): Promise<void> {
     columns: process.stdout.isTTY ? Math.max(40, Math.min(process.stdout.columns || 80, 120)) : 80,
     color: wantsColor(process.stdout.isTTY, process.env),
     progress: process.stderr.isTTY,
+    ...(process.stdin.isTTY && process.stdout.isTTY
+      ? { openDialog: () => openDialog(process.stdin, text => void process.stdout.write(text)) }
+      : {}),
   };
   process.exitCode = await run(argv, io);
 }

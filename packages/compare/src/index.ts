@@ -1,6 +1,7 @@
 export * from './comparison.ts';
 export * from './defaults.ts';
 export * from './trees/types.ts';
+export { angleAxis } from './align/rotation.ts';
 export { align, type AlignOptions, type AlignResult } from './align/align.ts';
 export {
   compareMeshes,

@@ -40,6 +40,12 @@ export { billDate } from './bill/bill-date.ts';
 export { reusePlan, type ReusePlan } from './bill/reuse-plan.ts';
 export { reuseJson, reuseText, type ReuseReport } from './bill/reuse-text.ts';
 export { combineJson, combineVariantsJson } from './combine/combine-json.ts';
+export {
+  combineQuestions,
+  combineVariantsQuestions,
+  type CombineAnswer,
+  type CombineQuestion,
+} from './combine/combine-questions.ts';
 export { combineText, type CombineNames } from './combine/combine-text.ts';
 export { combineVariantsText } from './combine/combine-variants-text.ts';
 export { changePicture, type ChangePicture, type ChangeSubject } from './pictures/change-picture.ts';

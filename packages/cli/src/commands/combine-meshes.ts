@@ -1,10 +1,17 @@
 import path from 'node:path';
 import { InputError, type Unit } from '@kinprint/mesh';
-import { combineEntries, combineFiles, readAlike, type WrittenFormat } from '@kinprint/registry';
-import { combineJson, combineText, type CombineNames } from '@kinprint/report';
+import {
+  combineEntries,
+  combineFiles,
+  readAlike,
+  type VariantChoices,
+  type WrittenFormat,
+} from '@kinprint/registry';
+import { combineJson, combineQuestions, combineText, type CombineNames } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { stageLine } from '../stage-line.ts';
 import { writeOutput } from '../write-output.ts';
+import { untilSettled } from './combine-ask.ts';
 import { readChoices } from './combine-choices.ts';
 import { meshOptions, type CombineFlags } from './combine-flags.ts';
 
@@ -28,18 +35,26 @@ export async function combineMeshesCommand(
         file: flags.output ?? '',
       },
     );
-  const stage = stageLine(io);
-  stage.at('combining');
-  const work = combineFiles(combineEntries(paths), names, {
-    options: { ...meshOptions(flags), choices },
-    format,
-    read: readAlike(flags.unit === undefined ? {} : { unit: flags.unit as Unit }),
-  });
-  const { combination, bytes } = await work.finally(() => stage.end());
+  const style = { columns: io.columns, color: io.color };
+  const combine = async (settled: VariantChoices) => {
+    const stage = stageLine(io);
+    stage.at('combining');
+    const work = combineFiles(combineEntries(paths), names, {
+      options: { ...meshOptions(flags), choices: settled },
+      format,
+      read: readAlike(flags.unit === undefined ? {} : { unit: flags.unit as Unit }),
+    });
+    return work.finally(() => stage.end());
+  };
+  const { combination, bytes } = await untilSettled(
+    choices,
+    flags.json ? undefined : io.openDialog,
+    combine,
+    result => combineQuestions(result.combination, style),
+  );
   const proven = combination.proof?.holds === true;
   const written = proven && bytes !== null && output !== null ? (flags.output ?? null) : null;
   if (written !== null && bytes !== null) await writeOutput(absolute(written), bytes);
-  const style = { columns: io.columns, color: io.color };
   io.out(
     `${
       flags.json

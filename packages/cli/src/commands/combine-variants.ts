@@ -1,10 +1,16 @@
 import { InputError } from '@kinprint/mesh';
-import { combineVariants } from '@kinprint/registry';
-import { combineVariantsJson, combineVariantsText, type CombineNames } from '@kinprint/report';
+import { combineVariants, type VariantChoices } from '@kinprint/registry';
+import {
+  combineVariantsJson,
+  combineVariantsQuestions,
+  combineVariantsText,
+  type CombineNames,
+} from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { openWithSources } from '../open-with-sources.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { stageLine } from '../stage-line.ts';
+import { untilSettled } from './combine-ask.ts';
 import { readChoices } from './combine-choices.ts';
 import { meshOptions, type CombineFlags } from './combine-flags.ts';
 
@@ -27,20 +33,23 @@ export async function combineVariantsCommand(
   const registry = await openWithSources(registryFolder(flags.registry, io.cwd));
   const stage = stageLine(io);
   try {
-    const report = await combineVariants(
-      registry.state,
-      {
+    const style = { columns: io.columns, color: io.color };
+    const combine = async (settled: VariantChoices) => {
+      const request = {
         ...names,
         to,
-        choices,
+        choices: settled,
         mesh: meshOptions(flags),
         ...(flags.title === undefined ? {} : { title: flags.title }),
-      },
-      registry.source,
-      part => stage.at(`combining ${part}`),
+      };
+      const work = combineVariants(registry.state, request, registry.source, part =>
+        stage.at(`combining ${part}`),
+      );
+      return work.finally(() => stage.end());
+    };
+    const report = await untilSettled(choices, flags.json ? undefined : io.openDialog, combine, result =>
+      combineVariantsQuestions(result, style),
     );
-    stage.end();
-    const style = { columns: io.columns, color: io.color };
     io.out(
       `${flags.json ? JSON.stringify(combineVariantsJson(report), null, 2) : combineVariantsText(report, style)}\n`,
     );

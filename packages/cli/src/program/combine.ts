@@ -34,8 +34,9 @@ export function addCombine(program: Command, io: Io, settle: Settle): void {
       `
 Both remixes are laid over the base. What each added and removed is put on the base, once
 where both made the same change. Where a change of one touches a change of the other, that
-is a conflict, named with its place, and a person chooses. The result is compared with all
-three before it is written: every change must be found in it, and no other.
+is a conflict, named with its place, and a person chooses: at a terminal you are asked,
+elsewhere --take says it. The result is compared with all three before it is written:
+every change must be found in it, and no other.
 
 Of variants, parts that one side changed are taken from it, parts that both changed are
 combined, manifests are merged field by field. A conflict in a part's mesh is settled by

@@ -3,14 +3,17 @@ import {
   type Author,
   type Derivation,
   type Part,
+  type Placement,
   type VariantDocument,
 } from '@kinprint/manifest';
+import type { Affine } from '@kinprint/mesh';
 import { allAuthors, ordered } from '../derive/carry-over.ts';
 import { carriedTerms, licenseOf, type CarriedTerms } from '../derive/carry-terms.ts';
 import type { Derived, DerivedFile, Parent } from '../derive/derive.ts';
 import { freePath } from '../derive/free-path.ts';
 import type { PartMesh } from './combine-parts.ts';
 import type { ClashDesk } from './document-choices.ts';
+import { partInBaseFrame, placementInBaseFrame } from './in-base-frame.ts';
 import { meshKey, type SideContent } from './side-content.ts';
 import type { PartOrigin } from './variants.ts';
 
@@ -34,12 +37,12 @@ export function mergeVariants(
   const all = [...parents, sides.base.parent];
   const terms = carriedTerms(parents);
   const unsettled = [...terms.unsettled];
-  const merged = mergedManifest(sides, desk);
+  const merged = mergedManifest(sides, meshes, desk);
   const files: DerivedFile[] = otherFiles(sides, desk);
   const origins = new Map(merged.parts.map(part => [part.id, originOf(sides, part, meshes)]));
   const parts = merged.parts.map(part => {
     const from = origins.get(part.id) ?? 'base';
-    const { bytes, combination } = meshes.get(part.id) ?? missing(part.id);
+    const { bytes } = meshes.get(part.id) ?? missing(part.id);
     const side = from === 'a' || from === 'b' ? from : firstWith(sides, part.id);
     const { parent } = sides[side];
     const own = partOf(sides[side], part.id) ?? part;
@@ -73,9 +76,6 @@ export function mergeVariants(
     const mesh = place(/\.(stl|3mf)$/i.test(own.mesh) ? own.mesh : own.mesh.replace(/\.[^./]*$/, '.stl'));
     if (bytes !== null) files.push({ kind: 'bytes', path: mesh, bytes });
     const marks = combinedMarks(sides, part.id, terms);
-    for (const change of [combination?.a, combination?.b])
-      if (change !== undefined && change.alignment.kind !== 'identity' && (own.interfaces ?? []).length > 0)
-        marks.push('A mesh stood elsewhere: check the places of its interfaces.');
     if (['a', 'b'].some(each => (partOf(sides[each as Side], part.id)?.source ?? []).length > 0))
       unsettled.push(
         `${part.id}: editable models were left behind, as none shows the combined shape. They are in ${parents.map(each => each.address).join(' and ')}.`,
@@ -118,6 +118,7 @@ export function mergeVariants(
 /** Everything but what has a rule of its own: title, license, authors, derivations, revisions, cautions, meshes. */
 function mergedManifest(
   sides: Sides<SideContent>,
+  meshes: ReadonlyMap<string, PartMesh>,
   desk: ClashDesk,
 ): Pick<VariantDocument, 'summary' | 'hardware' | 'assembly' | 'fit'> & { readonly parts: readonly Part[] } {
   const bare = (side: Side) => {
@@ -131,9 +132,41 @@ function mergedManifest(
       cautions: _cautions,
       ...rest
     } = manifest;
-    return { ...rest, parts: manifest.parts.map(part => barePart(sides, sides[side], part)) };
+    const inFrame = carriedToBase(sides, side, meshes);
+    const parts = manifest.parts.map(part => barePart(sides, sides[side], inFrame.part(part)));
+    const { assembly } = manifest;
+    return { ...rest, parts, ...(assembly === undefined ? {} : { assembly: inFrame.assembly(assembly) }) };
   };
   return mergeValues({ base: bare('base'), a: bare('a'), b: bare('b') }, '', desk.settle) as VariantDocument;
+}
+
+/** How to carry what a side says of its parts into the frame that the combined meshes are in. */
+function carriedToBase(sides: Sides<SideContent>, side: Side, meshes: ReadonlyMap<string, PartMesh>) {
+  const { parts, assembly: placements = [] } = sides.base.parent.manifest;
+  const motionOf = (id: string): Affine | null => {
+    const alignment = side === 'base' ? undefined : meshes.get(id)?.combination?.[side].alignment;
+    return alignment === undefined || alignment.kind === 'identity' ? null : alignment.matrix;
+  };
+  const copyOf = (part: string, copy: number) => placements.filter(item => item.part === part)[copy];
+  return {
+    part(part: Part): Part {
+      const motion = motionOf(part.id);
+      if (motion === null) return part;
+      return partInBaseFrame(
+        part,
+        parts.find(({ id }) => id === part.id),
+        motion,
+      );
+    },
+    assembly(own: readonly Placement[]): readonly Placement[] {
+      return own.map((placement, k) => {
+        const motion = motionOf(placement.part);
+        if (motion === null) return placement;
+        const copy = own.slice(0, k).filter(({ part }) => part === placement.part).length;
+        return placementInBaseFrame(placement, copyOf(placement.part, copy), motion);
+      });
+    },
+  };
 }
 
 /** A part to merge: its mesh by content, so that a renamed file is no change; without what follows from the mesh. */

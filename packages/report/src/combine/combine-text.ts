@@ -135,7 +135,7 @@ const conflictWords = {
 } as const;
 
 /**
- * One conflict, with what either side wanted.
+ * One conflict, with what either side wanted, and how to settle it.
  *
  * @param key what goes before its number, where several meshes have conflicts
  */
@@ -145,7 +145,20 @@ export function conflictLines(
   style: Style,
   key = '',
 ): string[] {
-  const { bounds_mm, changes, overlap_mm3, gap_mm, number, take } = conflict;
+  const { number, take } = conflict;
+  const name = clean(`${key}${number}`);
+  const say = take ?? `open: ${name}=a, ${name}=b, ${name}=both or ${name}=none`;
+  return [...conflictStory(conflict, all, style, key), row('take', say, style, 4, 9)];
+}
+
+/** The same without how to settle it. */
+export function conflictStory(
+  conflict: CombineConflict,
+  all: readonly CombinedChange[],
+  style: Style,
+  key = '',
+): string[] {
+  const { bounds_mm, changes, overlap_mm3, gap_mm, number } = conflict;
   const extent = bounds_mm.max.map((v, k) => v - bounds_mm.min[k as 0]) as [number, number, number];
   const say = (label: string, text: string) => row(label, text, style, 4, 9);
   const touch =
@@ -159,8 +172,7 @@ export function conflictLines(
       .flatMap(id => all.find(change => change.id === id) ?? [])
       .map(intention)
       .join('; ');
-  const name = clean(`${key}${number}`);
-  const label = `conflict ${name}`;
+  const label = `conflict ${clean(`${key}${number}`)}`;
   return [
     row(
       label,
@@ -171,7 +183,6 @@ export function conflictLines(
     ),
     say('A', told(changes.a)),
     say('B', told(changes.b)),
-    say('take', take === null ? `open: ${name}=a, ${name}=b, ${name}=both or ${name}=none` : take),
   ];
 }
 

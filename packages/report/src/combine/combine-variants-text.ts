@@ -74,14 +74,20 @@ function outcome({ changes, conflicts, proof }: NonNullable<CombinedPart['combin
   return proof?.holds === true ? `${taken} of ${plural(changes.length, 'change')}, proven` : 'not proven';
 }
 
-function documentLines({ key, base, a, b, take }: DocumentConflict, style: Style): string[] {
+function documentLines(conflict: DocumentConflict, style: Style): string[] {
+  const { key, take } = conflict;
+  const say = take ?? `open: ${clean(key)}=a, =b or =none (the base's)`;
+  return [...documentStory(conflict, style), row('take', say, style, 4, 9)];
+}
+
+/** A conflict in a manifest or among files, without how to settle it. */
+export function documentStory({ key, base, a, b }: DocumentConflict, style: Style): string[] {
   const say = (label: string, text: string) => row(label, text, style, 4, 9);
   return [
     row('conflict', clean(key), style),
     say('base', valueText(base)),
     say('A', valueText(a)),
     say('B', valueText(b)),
-    say('take', take ?? `open: ${clean(key)}=a, =b or =none (the base's)`),
   ];
 }
 
