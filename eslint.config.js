@@ -4,7 +4,7 @@ export default tseslint.config(
   { ignores: ['**/dist/**', '**/node_modules/**', '.cache/**', 'coverage/**', 'demo/**', 'packages/*/src/generated/**'] },
   ...tseslint.configs.recommendedTypeChecked,
   {
-    languageOptions: { parserOptions: { project: ['packages/*/tsconfig.json', 'tsconfig.tests.json'], tsconfigRootDir: import.meta.dirname } },
+    languageOptions: { parserOptions: { project: ['packages/*/tsconfig.json', 'packages/report/tsconfig.viewer.json', 'tsconfig.tests.json'], tsconfigRootDir: import.meta.dirname } },
     rules: {
       '@typescript-eslint/switch-exhaustiveness-check': 'error',
       '@typescript-eslint/consistent-type-imports': 'error',

@@ -1,8 +1,9 @@
 // Bundles the command line into few files, split so that heavy modules load only inside the command that needs them.
-import { rmSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import * as esbuild from 'esbuild';
 import { root } from './setup.mjs';
+import { viewerScript } from './viewer-script.mjs';
 
 const outdir = path.join(root, 'packages/cli/dist/app');
 rmSync(outdir, { recursive: true, force: true });
@@ -22,3 +23,5 @@ await esbuild.build({
   sourcemap: 'linked',
   logLevel: 'warning',
 });
+// Beside the program, which puts it into the pages of reviews.
+writeFileSync(path.join(outdir, 'viewer.js'), await viewerScript());

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -6,6 +6,7 @@ import { pathToFileURL } from 'node:url';
 import { lineageHtml, lineageMermaid } from '@kinprint/report';
 import { afterAll, describe, expect, test } from 'vitest';
 import { lendingGroup } from '../../packages/report/src/testing/lineage-samples.ts';
+import { violations } from '../support/accessibility.ts';
 import { headlessBrowser } from '../support/browser.ts';
 import { hostileLineage, hostileTitle } from '../support/hostile-lineage.ts';
 
@@ -40,16 +41,7 @@ describe('the page, opened from a file', () => {
     const texts = await page.locator('tbody tr').allTextContents();
     for (const { title } of graph.nodes)
       if (title !== null && /^[\w ,-]+$/.test(title)) expect(texts.join('\n')).toContain(title);
-    // axe-core checks against WCAG 2.2; its rules are those of its own documentation.
-    await page.evaluate(readFileSync(require.resolve('axe-core'), 'utf8'));
-    const violations = await page.evaluate(async () => {
-      interface Axe {
-        run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-      }
-      const { violations: found } = await (globalThis as unknown as { axe: Axe }).axe.run();
-      return found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`);
-    });
-    expect(violations).toEqual([]);
+    expect(await violations(page)).toEqual([]);
     await page.close();
   });
 });

@@ -1,6 +1,7 @@
 import type { LineageEdge, LineageGraph, LineageNode } from '@kinprint/registry';
 import { headline, subtitle, type LineageAbout } from './about.ts';
 import { lineageSvg } from './lineage-svg.ts';
+import { policyHash } from './policy-hash.ts';
 import { ink, paper } from './palette.ts';
 import { fitText, licenseText } from './words.ts';
 import { element, xml } from './xml.ts';
@@ -37,8 +38,7 @@ tbody th { font: 13px/1.6 ui-monospace, monospace; }
  */
 export async function lineageHtml(graph: LineageGraph, about: LineageAbout): Promise<string> {
   const svg = await lineageSvg(graph, about);
-  const hash = new Uint8Array(await crypto.subtle.digest('SHA-256', new TextEncoder().encode(style)));
-  const policy = `default-src 'none'; style-src 'sha256-${btoa(String.fromCharCode(...hash))}'; base-uri 'none'; form-action 'none'`;
+  const policy = `default-src 'none'; style-src ${await policyHash(style)}; base-uri 'none'; form-action 'none'`;
   const older = new Map<string, LineageEdge[]>();
   for (const edge of graph.edges) {
     const list = older.get(edge.from);

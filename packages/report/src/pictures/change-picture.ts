@@ -48,6 +48,14 @@ export interface ChangePicture {
 }
 
 /**
+ * Whether each state is shown as it stands: where the surfaces coincide after a motion, the motion is the change; and
+ * shapes that have nothing in common have no frame in common either.
+ */
+export function standApart({ comparison: c, meshes }: ChangeSubject): boolean {
+  return meshes.carried === undefined || c.deviation === null || c.deviation.max_mm <= c.tolerance_mm;
+}
+
+/**
  * The picture of a change: before and after in one three-quarter view, added and removed material marked; the same
  * closer, from where it shows best; how far the surface moved; and the largest pieces in words. Where nothing but the
  * place, the hand or the size differs, the first row is all there is.
@@ -57,8 +65,7 @@ export function changePicture(subject: ChangeSubject, options: PictureOptions = 
   const width = options.width ?? pictureDefaults.change.width;
   const grid = gridOf(width, options.height ?? pictureDefaults.change.height);
   const { after } = meshes;
-  // Where the surfaces coincide after a motion, each is shown as it stands: the motion is the change.
-  const apart = meshes.carried === undefined || c.deviation === null || c.deviation.max_mm <= c.tolerance_mm;
+  const apart = standApart(subject);
   const before = apart ? meshes.before : (meshes.carried ?? meshes.before);
 
   const pieces = piecesOf(subject);

@@ -1,5 +1,6 @@
-import { closestHit, closestPoint, isInside, type TriangleTree } from '@kinprint/mesh';
+import { closestHit, closestPoint, type TriangleTree, type Vec3 } from '@kinprint/mesh';
 import { unproject } from './camera.ts';
+import { deviationSign } from './deviation-sign.ts';
 import type { ChangedSolid } from './marks.ts';
 import type { View } from './panel.ts';
 
@@ -15,8 +16,7 @@ export interface DeviationField {
 /**
  * The deviation of the surface that is seen from `tree`'s, at the middle of each pixel.
  *
- * The sign is that of the piece that the pixel belongs to. Elsewhere it is the side of the surface that the nearest point
- * lies on; where that is across, whether the point lies within the other solid.
+ * The sign is that of the piece that the pixel belongs to; elsewhere that of `deviationSign`.
  *
  * @param marks per sample, the piece from 1, or 0
  */
@@ -44,22 +44,17 @@ export function deviationField(
       if (hit.face < 0) continue;
       hint = hit.face;
       const distance = Math.sqrt(hit.distanceSq);
-      const value = distance <= tolerance_mm ? 0 : distance * sign(at, f, p[0], p[1], p[2], distance);
+      const value = distance <= tolerance_mm ? 0 : distance * sign(at, f, p);
       values[y * width_px + x] = value;
       if (distance > most_mm) most_mm = distance;
     }
   }
   return { width: width_px, height: height_px, values, most_mm };
 
-  function sign(sample: number, f: number, x: number, y: number, z: number, distance: number): 1 | -1 {
+  function sign(sample: number, f: number, p: Vec3): 1 | -1 {
     const mark = marks[sample];
     if (mark > 0) return pieces[mark - 1].kind === 'added' ? 1 : -1;
-    const n = surface.normals;
-    const along =
-      ((x - hit.x) * n[3 * f] + (y - hit.y) * n[3 * f + 1] + (z - hit.z) * n[3 * f + 2]) / distance;
-    if (along > 0.3) return 1;
-    if (along < -0.3) return -1;
-    return isInside(tree, x, y, z) ? -1 : 1;
+    return deviationSign(tree, p, hit, surface.normals, 3 * f);
   }
 }
 

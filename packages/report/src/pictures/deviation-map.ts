@@ -6,7 +6,7 @@ import type { Rgb } from './colors.ts';
  * P. J. Heron, The misuse of colour in science communication, Nature Communications 11, 5444 (2020)). Its twelve even
  * steps, and straight lines between them.
  */
-const vik: readonly Rgb[] = [
+export const vik: readonly Rgb[] = [
   [0, 18, 97],
   [2, 54, 120],
   [9, 91, 144],

@@ -1,0 +1,31 @@
+import type { ReviewFinding } from '@kinprint/registry';
+import { element, xml } from '../lineage/xml.ts';
+import { severityWords } from './words.ts';
+
+/** Findings as a list of a page. */
+export function findingList(findings: readonly ReviewFinding[]): string {
+  return element('ul', { class: 'findings' }, findings.map(item).join('\n'));
+}
+
+function item(finding: ReviewFinding): string {
+  const { file, line, column, variant, part } = finding;
+  const place =
+    file === null ? '' : [file, line, line === null ? null : column].filter(p => p !== null).join(':');
+  const about = [variant, part].filter(each => each !== null).join('/');
+  const where = [
+    about === '' ? '' : xml(about),
+    place === '' ? '' : element('span', { class: 'mono' }, xml(place)),
+    element('span', { class: 'mono' }, xml(finding.code)),
+  ].filter(Boolean);
+  const word = finding.blocks ? 'stops' : severityWords[finding.severity];
+  return element(
+    'li',
+    finding.blocks ? { class: 'stops' } : {},
+    [
+      element('span', { class: 'what' }, xml(word)),
+      element('span', {}, xml(finding.text)),
+      finding.remedy === '' ? '' : element('span', { class: 'more' }, xml(finding.remedy)),
+      element('span', { class: 'more fine' }, where.join(' · ')),
+    ].join(''),
+  );
+}

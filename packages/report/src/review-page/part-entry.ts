@@ -1,0 +1,151 @@
+import type { PartReview, ReviewFinding } from '@kinprint/registry';
+import { toBase64 } from '../geometry/base64.ts';
+import { movedAtMost } from '../geometry/packed.ts';
+import { element, xml } from '../lineage/xml.ts';
+import { changePicture } from '../pictures/change-picture.ts';
+import { regionWords } from '../pictures/change-words.ts';
+import { partPicture } from '../pictures/part-picture.ts';
+import { sheetPng } from '../pictures/png.ts';
+import type { Sheet } from '../pictures/sheet.ts';
+import { changeThumbnail, partThumbnail } from '../pictures/thumbnail.ts';
+import { alignmentText } from '../terminal/compare-text.ts';
+import { meaning } from '../terminal/verdict-text.ts';
+import { count, num, plural } from '../terminal/words.ts';
+import { blockJson } from './block-json.ts';
+import { findingList } from './finding-list.ts';
+import type { PartData } from './part-data.ts';
+import { partDataOf } from './part-data-of.ts';
+import { partFigures } from './part-figures.ts';
+import { changeOf, type PartShapes } from './part-shapes.ts';
+import { table } from './table.ts';
+import { reasons } from './variant-section.ts';
+import { answerShort } from './words.ts';
+
+/** Pixels of the pictures of a page. */
+const sizes = {
+  thumbnail: { width: 216, height: 144 },
+  change: { width: 1200, height: 848 },
+  part: { width: 960, height: 640 },
+} as const;
+
+/** Pieces and places of a part that are listed; the largest come first. */
+const listed = 40;
+
+export interface PartEntry {
+  readonly part: PartReview;
+  readonly shapes: PartShapes;
+  /** An id of the page: letters, digits, hyphens. */
+  readonly id: string;
+  readonly findings: readonly ReviewFinding[];
+  /** Whether it is shown without being asked for. */
+  readonly open: boolean;
+}
+
+/** A part in the list of a page: a line with a small picture, which opens to all that is known of its change. */
+export function partEntry({ part, shapes, id, findings, open }: PartEntry): string {
+  const title = part.title ?? part.id;
+  const change = changeOf(part, shapes, title);
+  const alone = shapes.after ?? shapes.before;
+  const small =
+    change !== null
+      ? changeThumbnail(change, sizes.thumbnail)
+      : alone === undefined
+        ? null
+        : partThumbnail(alone, title, sizes.thumbnail);
+  const large =
+    change !== null
+      ? changePicture(change, sizes.change).sheet
+      : alone === undefined
+        ? null
+        : partPicture(alone, title, sizes.part).sheet;
+  const data = partDataOf(part, shapes, title);
+  const figures = partFigures(part);
+  const side = [
+    placeList(part, data),
+    figures.length === 0
+      ? ''
+      : `<h3>Figures</h3>${table([{ head: 'Of all of it' }, { head: 'before → after', figures: true }], figures, `Figures of ${title}`)}`,
+  ];
+  return `<details class="part" id="${id}"${open ? ' open' : ''}>
+<summary>${small === null ? '<span class="thumb"></span>' : image(small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${xml(answerShort[part.interchange.answer])}</small></span></summary>
+<div class="body">
+<p class="meaning">${xml(sentence(part))}</p>
+${reasons(part.interchange)}
+${findings.length === 0 ? '' : findingList(findings)}
+<div class="split"><div class="look">
+${large === null ? '' : `<figure class="still">${image(large, '', large.description)}</figure>`}
+</div><div>
+${side.join('\n')}
+</div></div>
+${data === null ? '' : `<p class="fine">${xml(truth(data))}</p>\n<script type="application/json" class="geometry">${blockJson(data)}</script>`}
+</div>
+</details>
+`;
+}
+
+function image(sheet: Sheet, name: string, description: string): string {
+  const source = `data:image/png;base64,${toBase64(sheetPng(sheet))}`;
+  const { width, height } = sheet;
+  // Of what a stranger named, only the description is in it.
+  return `<img${name === '' ? '' : ` class="${name}"`} width="${width}" height="${height}" decoding="async" alt="${xml(description)}" src="${source}">`;
+}
+
+function nameOf({ id, title, was }: PartReview): string {
+  const name = title === null || title === id ? id : `${title} (${id})`;
+  return was === null || was === id ? name : `${name}, was ${was}`;
+}
+
+/** What changed, in a line. */
+function gist({ comparison: c, problem, verdict }: PartReview): string {
+  if (problem !== null) return problem.text;
+  if (c === null) return verdict === 'added' ? 'a new part' : verdict === 'removed' ? 'no longer there' : '';
+  if (c.regions.length === 0) {
+    const motion = alignmentText(c.alignment);
+    return motion === '' || c.verdict === 'replaced' ? '' : motion;
+  }
+  const first = regionWords(c.regions[0], c);
+  const rest = c.regions.length - 1;
+  const more = rest > 0 ? `, and ${plural(rest, 'more place')}` : '';
+  return `${first.what}${more}`;
+}
+
+function sentence({ comparison, problem, verdict }: PartReview): string {
+  if (problem !== null) return `${problem.text} ${problem.remedy}`;
+  if (comparison !== null) return meaning(comparison);
+  return verdict === 'added' ? 'This part is new.' : verdict === 'removed' ? 'This part is gone.' : '';
+}
+
+function placeList({ comparison: c }: PartReview, data: PartData | null): string {
+  const regions = c?.regions ?? [];
+  const shown = data?.regions ?? [];
+  const items = regions.slice(0, listed).map((region, k) => {
+    const { what, amount } = regionWords(region, c as NonNullable<typeof c>);
+    const text = `<span class="place ${region.kind}"><span class="number">${k + 1}</span><span class="what">${xml(what)}<span class="more">${xml(amount)}</span></span></span>`;
+    return element('li', k < shown.length ? { 'data-jump': `region:${k}` } : {}, text);
+  });
+  const places = (data?.places ?? []).slice(0, listed);
+  const others = places.map((place, k) =>
+    element('li', { 'data-jump': `place:${k}` }, element('span', { class: 'what' }, xml(place.label))),
+  );
+  const more = (n: number): string =>
+    n > listed ? `<p class="fine">and ${count(n - listed)} more, which are smaller.</p>` : '';
+  return [
+    items.length === 0
+      ? ''
+      : `<h3>Added and removed</h3><ol class="places">${items.join('\n')}</ol>${more(regions.length)}`,
+    others.length === 0
+      ? ''
+      : `<h3>Features</h3><ul class="places">${others.join('\n')}</ul>${more(data?.places.length ?? 0)}`,
+  ].join('\n');
+}
+
+/** How true the geometry of the page is. */
+function truth({ geometry }: PartData): string {
+  const moved = movedAtMost(geometry);
+  const left = geometry.meshes.reduce((sum, mesh) => sum + mesh.left_out, 0);
+  const out =
+    left === 0
+      ? ''
+      : ` ${plural(left, 'face')} with a corner that is no place in space ${left === 1 ? 'is' : 'are'} left out.`;
+  return `Corners are kept in steps of ${num(geometry.step_mm, 5)} mm, so each is within ${num(moved, 5)} mm of the file.${out}`;
+}
