@@ -101,9 +101,17 @@ function interchangeFindings(variant: VariantReview, after: RegistryState): Revi
         ),
       );
   }
-  const own = interchange.reasons.filter(
-    ({ code }) => code === 'hardware-other' || code === 'hardware-changed',
-  );
+  const own = interchange.reasons.filter(({ code }) => code.startsWith('hardware-'));
+  const together = interchange.reasons.filter(({ code }) => !code.startsWith('hardware-'));
+  if (together.length > 0)
+    findings.push(
+      made(
+        'not-interchangeable',
+        `Put together, old and new do not swap: ${sentences(together)}`,
+        'Bring it back to what it was, or derive a variant of its own for it.',
+        placed(after, address, null),
+      ),
+    );
   if (hardware.length > 0 && own.length > 0) {
     const breaks = own.some(({ weight }) => weight === 'breaks');
     findings.push(

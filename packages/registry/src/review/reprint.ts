@@ -1,15 +1,22 @@
 import type { VariantDocument } from '@kinprint/manifest';
+import { jointParts, type JointReason } from './assembly-reasons.ts';
 import type { PartReview, Reprint } from './types.ts';
 
 /** What somebody who has the device as it was must print to have it as it is now. */
-export function reprintList(parts: readonly PartReview[], after: VariantDocument | null): Reprint[] {
+export function reprintList(
+  parts: readonly PartReview[],
+  after: VariantDocument | null,
+  joint: readonly JointReason[],
+): Reprint[] {
   return parts.map(part => {
     const quantity = after?.parts.find(({ id }) => id === part.id)?.quantity ?? 1;
-    return { part: part.id, quantity, with: [], ...lineOf(part) };
+    const line = lineOf(part);
+    const mates = line.what === 'reprint' ? [...matesOf(part), ...jointParts(part.id, joint)] : [];
+    return { part: part.id, quantity, with: [...new Set(mates)], ...line };
   });
 }
 
-function lineOf(part: PartReview): Pick<Reprint, 'what' | 'why'> & Partial<Reprint> {
+function lineOf(part: PartReview): Pick<Reprint, 'what' | 'why'> {
   const { verdict, interchange } = part;
   const why = interchange.reasons[0]?.text ?? '';
   switch (verdict) {
@@ -35,7 +42,7 @@ function lineOf(part: PartReview): Pick<Reprint, 'what' | 'why'> & Partial<Repri
     case 'yes':
       return { what: 'may-keep', why: 'Old and new swap as far as files tell.' };
     case 'no':
-      return { what: 'reprint', with: matesOf(part), why };
+      return { what: 'reprint', why };
     case 'ask':
       return { what: 'ask', why };
   }

@@ -7,6 +7,7 @@ import { indexLineage } from '../lineage/lineage-index.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import { descendantsOf } from '../lineage/reach.ts';
 import type { RegistryState } from '../state/types.ts';
+import { interferenceSearch } from '../assembly/interference-search.ts';
 import { openPool } from '../work/pool.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
@@ -82,11 +83,13 @@ async function made(
   const total = changed.reduce((sum, each) => sum + (each.after ?? each.before)!.files.length, 0);
   let done = 0;
   const pool = openPool({ bytes: null, tasks: Math.max(2, total) });
+  const search = interferenceSearch({ cache });
   const pairs = new Map<PartReview, PairedPart>();
   const variants = [];
   try {
     const means: VariantMeans = {
       pool,
+      search,
       cache,
       progress: pairs => progress((done += pairs), total),
       before: before.state,
@@ -100,7 +103,7 @@ async function made(
       for (const [part, pair] of reviewed.pairs) pairs.set(part, pair);
     }
   } finally {
-    await pool.close();
+    await Promise.all([pool.close(), search.close()]);
   }
   const addresses = changed.map(({ address }) => address);
   const root_ = prefix === '' ? '' : `${prefix}/`;

@@ -6,6 +6,11 @@ import { usableVariant } from '../check/usable.ts';
 import { manifestWords } from '../record/manifest-words.ts';
 import { folderDigest } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
+import { assemblyOf } from '../assembly/assembly-of.ts';
+import { compareAssemblies } from '../assembly/compare-assemblies.ts';
+import type { InterferenceSearch } from '../assembly/interference-search.ts';
+import type { AssemblyComparison } from '../assembly/types.ts';
+import { assemblyReasons, withAssembly } from './assembly-reasons.ts';
 import type { ChangedVariant } from './changed-variants.ts';
 import { reviewHardware } from './hardware.ts';
 import { pairParts, type PairedPart, type PairMeans } from './pair-parts.ts';
@@ -15,6 +20,7 @@ import type { Against, DerivationChange, PartReview, Step, VariantReview } from 
 import { vettingOf } from './vetting.ts';
 
 export interface VariantMeans extends PairMeans {
+  readonly search: InterferenceSearch;
   readonly before: RegistryState;
   readonly after: RegistryState;
   /** The content of a letter, of this registry or of a source; null where it cannot be had. */
@@ -61,8 +67,10 @@ export async function reviewContents(
     after: means.after.registry?.value ?? null,
   };
   const paired = is === null && change !== 'removed' ? [] : await pairParts(older, is, means);
+  const assembly = older.length === 1 && is !== null ? await assembliesOf(older[0], is, means) : null;
+  const joint = assemblyReasons(assembly);
   const reviewed = await Promise.all(
-    paired.map(async pair => [await reviewPart(pair, registries, means), pair] as const),
+    paired.map(async pair => [withAssembly(await reviewPart(pair, registries, means), joint), pair] as const),
   );
   const order = new Map((is?.manifest.parts ?? []).map(({ id }, k) => [id, k]));
   reviewed.sort(([a], [b]) => (order.get(a.id) ?? Infinity) - (order.get(b.id) ?? Infinity) || 0);
@@ -72,12 +80,14 @@ export async function reviewContents(
     base === null || is === null
       ? { changes: [], reasons: [] as Reason[] }
       : reviewHardware(base.hardware ?? [], is.manifest.hardware ?? []);
+  const told = new Set(parts.flatMap(part => part.interchange.reasons));
+  const own = [...hardware.reasons, ...joint.map(each => each.reason).filter(each => !told.has(each))];
   const interchange =
     is === null || older.length === 0
       ? judgeInterchange([])
       : together(
           parts.map(part => part.interchange),
-          hardware.reasons,
+          own,
         );
   const digest = { before: await digestOf(was), after: await digestOf(is) };
   const letter = {
@@ -93,18 +103,40 @@ export async function reviewContents(
       digest,
       letter,
       // The parts tell their own reasons.
-      interchange: { ...interchange, reasons: judgeInterchange(hardware.reasons).reasons },
+      interchange: { ...interchange, reasons: judgeInterchange(own).reasons },
       step: stepOf(change, interchange, letter.after),
       parts,
+      assembly,
       hardware: hardware.changes,
       manifest: was === null || is === null ? [] : manifestWords(was.manifest, is.manifest),
       derivations: derivationChanges(was?.manifest ?? null, is?.manifest ?? null),
-      reprint: is === null || older.length === 0 ? [] : reprintList(parts, is.manifest),
+      reprint: is === null || older.length === 0 ? [] : reprintList(parts, is.manifest, joint),
       ...(await vettingOf([means.before, means.after], address, digest)),
       descendants: means.descendantsOf(address),
     },
     pairs: new Map(reviewed),
   };
+}
+
+async function assembliesOf(
+  before: Content,
+  after: Content,
+  { cache, search }: VariantMeans,
+): Promise<AssemblyComparison | null> {
+  // Where nothing is placed and nothing takes anything there is nothing to compare.
+  const silent = [before, after].every(
+    ({ manifest }) => manifest.assembly === undefined && !anyMates(manifest),
+  );
+  if (silent) return null;
+  const [old, now] = [
+    await assemblyOf(before, { cache, search }),
+    await assemblyOf(after, { cache, search }),
+  ];
+  return compareAssemblies(old, now);
+}
+
+function anyMates({ parts }: VariantDocument): boolean {
+  return parts.some(({ interfaces = [] }) => interfaces.some(({ mates }) => mates !== undefined));
 }
 
 /** What lies in a variant's folder, as far as its manifest can be used. */

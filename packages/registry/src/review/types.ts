@@ -1,3 +1,4 @@
+import type { AssemblyComparison } from '../assembly/types.ts';
 import type { Comparison, Pairing, PartProblem, PartVerdict } from '@kinprint/compare';
 import type { Interchange } from '@kinprint/fit';
 import type { Derivation, Digest, Interface } from '@kinprint/manifest';
@@ -78,6 +79,8 @@ export interface VariantReview {
   /** What the trade's rule asks for. */
   readonly step: Step;
   readonly parts: readonly PartReview[];
+  /** How the placed parts stand to each other; null where that cannot be compared, as with several parents. */
+  readonly assembly: AssemblyComparison | null;
   readonly hardware: readonly HardwareChange[];
   /** What the manifest says otherwise, a line each. */
   readonly manifest: readonly string[];

@@ -1,0 +1,79 @@
+import { judgeInterchange, reason, type Reason } from '@kinprint/fit';
+import type { AssemblyComparison, ClearanceChange, InterferenceChange, Mate } from '../assembly/types.ts';
+import { mm, place } from '../check/words.ts';
+import type { PartReview } from './types.ts';
+
+/** Why parts that are put together no longer swap, and which parts it is about. */
+export interface JointReason {
+  readonly parts: readonly string[];
+  readonly reason: Reason;
+}
+
+/** New interferences, and clearances that are no longer what was asked for. */
+export function assemblyReasons(assembly: AssemblyComparison | null): JointReason[] {
+  if (assembly === null) return [];
+  return [
+    ...(assembly.interferences ?? []).flatMap(interferenceReason),
+    ...assembly.clearances.flatMap(clearanceReason),
+  ];
+}
+
+function interferenceReason({ a, b, change, before, after }: InterferenceChange): JointReason[] {
+  if ((change !== 'new' && change !== 'grown') || after === null || after.intended) return [];
+  const at =
+    after.regions[0] === undefined ? '' : `, at ${place(after.regions[0].centroid_mm)} mm of the assembly`;
+  const volume =
+    change === 'grown' && before !== null
+      ? `${mm(before.volume_mm3)} → ${mm(after.volume_mm3)}`
+      : mm(after.volume_mm3);
+  const text = `'${a}' and '${b}' claim the same space as they are placed: ${volume} mm³, ${mm(after.depth_mm)} mm deep${at}.`;
+  return [{ parts: [partOf(a), partOf(b)], reason: reason('interference-new', text) }];
+}
+
+/** `clip` of `clip#2`. */
+function partOf(instance: string): string {
+  return instance.replace(/#\d+$/, '');
+}
+
+function clearanceReason({ bore, takes, crossed, line, before, after }: ClearanceChange): JointReason[] {
+  if (after === null || before === null) return [];
+  const parts = [bore.part, ...(after.takes.kind === 'pin' ? [after.takes.part] : [])];
+  const name = `The bore '${bore.interface}' and ${takes}`;
+  const told = (text: string): JointReason => ({ parts, reason: reason('clearance-lost', text) });
+  return [
+    ...(crossed === 'left'
+      ? [
+          told(
+            `${name}: the clearance on the diameter is ${clearance(before)} → ${clearance(after)}${asked(after)}.`,
+          ),
+        ]
+      : []),
+    ...(line === 'left' ? [told(`${name} are no longer in line.`)] : []),
+  ];
+}
+
+function clearance({ clearance_mm }: Mate): string {
+  return clearance_mm === null ? 'not known' : `${mm(clearance_mm)} mm`;
+}
+
+function asked({ declared, asked: range }: Mate): string {
+  return declared === null || range === null
+    ? ''
+    : `; '${declared}' asks for ${mm(range.least_mm)} to ${mm(range.most_mm)} mm`;
+}
+
+/** The part, with the reasons that it shares with others; of those, where some changed and others did not, the changed ones. */
+export function withAssembly(part: PartReview, joint: readonly JointReason[]): PartReview {
+  if (part.verdict === 'identical' || part.verdict === 'same-shape' || part.verdict === 'moved') return part;
+  const own = joint.filter(({ parts }) => parts.includes(part.id)).map(each => each.reason);
+  return own.length === 0
+    ? part
+    : { ...part, interchange: judgeInterchange([...part.interchange.reasons, ...own]) };
+}
+
+/** Parts that a part must be exchanged together with, as they are put together. */
+export function jointParts(part: string, joint: readonly JointReason[]): string[] {
+  return [
+    ...new Set(joint.flatMap(({ parts }) => (parts.includes(part) ? parts.filter(id => id !== part) : []))),
+  ];
+}

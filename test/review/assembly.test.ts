@@ -1,0 +1,76 @@
+import { afterAll, describe, expect, it } from 'vitest';
+import type { Mesh } from '@kinprint/mesh';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
+import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
+import { box, prism } from '../../packages/mesh/src/testing/shapes.ts';
+import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
+import { review, twoStates } from './support.ts';
+
+afterAll(removeTemporaryFolders);
+
+const plate = (d: number): Mesh => plateWithHoles(40, 20, 5, [{ x: 10, y: 10, r: d / 2, sides: 96 }]);
+/** A pin of 3 mm that stands on z = 0, 12 mm long. */
+const pin = prism(96, 1.5, 12);
+const lines = (bore: number): string => `parts:
+  - id: plate
+    mesh: parts/plate.stl
+    interfaces:
+      - { id: pivot, kind: bore, nominal_mm: ${bore}, at_mm: [10, 10, 0], axis: [0, 0, 1], mates: pin/shaft, clearance: sliding }
+  - id: pin
+    mesh: parts/pin.stl
+    interfaces:
+      - { id: shaft, kind: pin, nominal_mm: 3, at_mm: [0, 0, 5], axis: [0, 0, 1] }
+assembly:
+  - part: plate
+  - { part: pin, translate_mm: [10, 10, -3] }
+`;
+
+describe('parts put together', () => {
+  it('a bore that became too tight for its pin is a lost clearance, and both are reprinted together', async () => {
+    const registry = twoStates(
+      r => r.variant('left', lines(3.8), { 'plate.stl': plate(3.8), 'pin.stl': pin }),
+      r => r.variant('left', lines(3.4), { 'plate.stl': plate(3.4), 'pin.stl': pin }),
+    );
+    const { review: answer, exit } = await review(registry);
+    const [variant] = answer.variants;
+    const [mate] = variant.assembly?.clearances ?? [];
+    expect(mate).toMatchObject({ takes: 'pin/shaft', crossed: 'left' });
+    // Across the flats of the bore less the corners of the pin, by hand: 3.4 cos(π/96) − 3.
+    expect(mate.after?.clearance_mm).toBeCloseTo(3.4 * Math.cos(Math.PI / 96) - 3, 2);
+    expect(variant.parts[0].interchange.reasons.map(({ code }) => code)).toContain('clearance-lost');
+    expect(variant.interchange).toMatchObject({ answer: 'no', fit: 'changed' });
+    expect(variant.reprint).toMatchObject([
+      { part: 'plate', what: 'reprint', with: ['pin'] },
+      { part: 'pin', what: 'keep' },
+    ]);
+    expect(exit).toBe(1);
+  });
+
+  it('a lump in the way of its neighbor is a new interference, with volume and place', async () => {
+    const neighbor = box(10, 20, 5);
+    const two = `parts:
+  - { id: plate, mesh: parts/plate.stl }
+  - { id: stop, mesh: parts/stop.stl }
+assembly:
+  - part: plate
+  - { part: stop, translate_mm: [25, 0, 7] }
+`;
+    const registry = twoStates(
+      r => r.variant('left', two, { 'plate.stl': plate(3), 'stop.stl': neighbor }),
+      r =>
+        r.variant('left', two, {
+          'plate.stl': joined(plate(3), box(4, 4, 3, [28, 8, 5])),
+          'stop.stl': neighbor,
+        }),
+    );
+    const { review: answer, text } = await review(registry);
+    const [variant] = answer.variants;
+    // The lump reaches from z = 5 to 8, the stop stands from 7 on: 4 × 4 × 1 mm.
+    expect(variant.assembly?.interferences).toMatchObject([{ change: 'new', a: 'plate', b: 'stop' }]);
+    expect(variant.assembly?.interferences?.[0].after?.volume_mm3).toBeCloseTo(16, 3);
+    expect(variant.parts[0].interchange.reasons.map(({ code }) => code)).toContain('interference-new');
+    expect(text.replace(/\s+/g, ' ')).toContain(
+      "'plate' and 'stop' claim the same space as they are placed: 16.00 mm³",
+    );
+  });
+});
