@@ -4,6 +4,7 @@ import { dutiesOwed, type OwedDuty } from './duties.ts';
 import { byWeight, type AuditFinding, type AuditSeverity } from './findings.ts';
 import { graphOf } from './graph.ts';
 import { layerFindings } from './judge-layers.ts';
+import { leftOutFinding } from './left-out.ts';
 import { markFindings } from './marks.ts';
 import { ownFindings, policyFindings, termFindings } from './own.ts';
 import { partFindings } from './part-findings.ts';
@@ -11,7 +12,7 @@ import { partGraphOf, partLayersOf } from './parts.ts';
 import { relativeFindings, variantOf } from './relatives.ts';
 import { useAnswer, type Use, type UseAnswer } from './use.ts';
 import { walk } from './walk.ts';
-import type { LicensePolicy, ShapeFact, Works } from './works.ts';
+import type { LeftOut, LicensePolicy, ShapeFact, Works } from './works.ts';
 
 /** Said with every outcome. */
 export const noLegalAdvice =
@@ -23,6 +24,8 @@ export interface AuditOptions {
   readonly policy?: LicensePolicy;
   /** What measurement says of the shapes of parts. */
   readonly facts?: readonly ShapeFact[];
+  /** Shapes that were not looked at. */
+  readonly left?: readonly LeftOut[];
   /** What is to be done with the works audited. */
   readonly use?: Use | null;
 }
@@ -53,7 +56,7 @@ export interface AuditReport {
  * @throws Error for a target that is no work: whoever asks has looked it up
  */
 export function audit(works: Works, options: AuditOptions = {}): AuditReport {
-  const { policy = {}, facts = [], use = null } = options;
+  const { policy = {}, facts = [], left = [], use = null } = options;
   const graph = graphOf(works);
   const partGraph = partGraphOf(graph);
   const factsOf = new Map<string, ShapeFact[]>();
@@ -62,7 +65,9 @@ export function audit(works: Works, options: AuditOptions = {}): AuditReport {
     if (known === undefined) factsOf.set(variantOf(fact.work), [fact]);
     else known.push(fact);
   }
-  const audited = (options.targets ?? works.works.map(work => work.id)).map((id): AuditedWork => {
+  const targets = options.targets ?? works.works.map(work => work.id);
+  const leftOut = leftOutFinding(targets, left);
+  const audited = targets.map((id): AuditedWork => {
     const work = graph.works.get(id);
     if (work === undefined) throw new Error(`${id} is no work of this lineage.`);
     const layers = walk(graph, work, policy);
@@ -80,6 +85,7 @@ export function audit(works: Works, options: AuditOptions = {}): AuditReport {
     ];
     const findings = [
       ...whole,
+      ...(leftOut?.work === id ? [leftOut] : []),
       ...(partGraph === null ? [] : partFindings(partGraph, work, parts, policy, whole)),
     ].sort(byWeight);
     return {

@@ -30,6 +30,7 @@ export const auditCodes = {
   'extra-terms': 'error',
   'undeclared-relative': 'error',
   'younger-relative': 'note',
+  'not-compared': 'note',
   'more-than-declared': 'error',
   'unchanged-copy': 'note',
   'branch-chosen': 'note',

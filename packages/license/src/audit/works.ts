@@ -107,6 +107,13 @@ export interface ShapeFact {
   readonly oldest: { readonly ours: DatedLetter | null; readonly theirs: DatedLetter | null };
 }
 
+/** Shapes near that of a part that were not compared with it, as one audit compares only so much. */
+export interface LeftOut {
+  readonly work: string;
+  readonly part: string;
+  readonly shapes: number;
+}
+
 export interface DatedLetter {
   /** Id of the work. */
   readonly work: string;

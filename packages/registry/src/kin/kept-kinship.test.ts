@@ -34,6 +34,6 @@ test.each([
   [{ kinship: { ...found, deviation: { ...found?.deviation, max_at_mm: [0, 0] } } }],
 ])('a spoiled entry of the cache is made anew: %j', async entry => {
   const cache = noCache();
-  cache.put('kinship', 1, 'pair', entry);
+  cache.put('kinship', 2, 'pair', entry);
   expect(await keptKinship(cache, 'pair', () => Promise.resolve(found))).toEqual(found);
 });

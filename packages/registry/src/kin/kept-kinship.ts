@@ -4,7 +4,7 @@ import type { Kinship } from './verify-kin.ts';
 
 const kind = 'kinship';
 /** Rises with any change of how shapes are compared. */
-const version = 1;
+const version = 2;
 
 /**
  * A kinship that was found before, taken from the cache, or found now.

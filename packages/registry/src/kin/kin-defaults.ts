@@ -21,8 +21,41 @@ export const kinDefaults = {
   scaledFrom: 2e-3,
   /** A reworked relative shares at least this of both surfaces. */
   reworkedShare: 0.35,
+  /**
+   * Corners in the same order that lie on each other within this share of the diagonal are one shape: some roundings of
+   * 32-bit floats.
+   */
+  sameOrderOfDiagonal: 1e-5,
+  /**
+   * Shapes whose fingerprints are farther apart are not the same, whatever their place, size, hand and facets: the same
+   * shape in the coarsest other facets that count as such lies within 0.003 (looked at on the parts of the demo).
+   */
+  sameShapeWithin: 0.01,
   /** Recorded letters read from history, at most: each takes some milliseconds. */
   letters: 500,
   /** A relative that was scaled and reworked: at some size a face of anything fits a face of anything. */
   scaledReworkedShare: 0.6,
+  /**
+   * What an audit compares at most: for derivations, and again for relatives that nobody declared. Counted in bytes of
+   * the files compared, and `auditPairBytes` more for each comparison; a megabyte takes one to three seconds of
+   * computing, so that both end within a minute on two cores. Counted and not timed, so that everybody gets
+   * the same findings.
+   */
+  auditBytes: 8e6,
+  auditPairBytes: 150_000,
+  /** A comparison of what are likely the same triangles, as fingerprint and size of the files agree. */
+  auditAlikeBytes: 30_000,
+  /** Fingerprints of the same surface are no farther apart, roundings of 32-bit floats included. */
+  alikeWithin: 1e-4,
+  /**
+   * In an audit a part is compared with so many of the shapes that lie within this distance of each other, or within
+   * that share of their distance from it: what it has in common with one of them it has with the next.
+   */
+  auditAlike: 0.1,
+  auditAlikeShare: 0.75,
+  auditRepresentatives: 2,
+  /** Parts of an older work that a part of another id is compared with, whether it was renamed. */
+  renamedCandidates: 3,
+  /** Comparisons that an audit decides on at a time; what they tell saves others. */
+  auditWave: 32,
 } as const;

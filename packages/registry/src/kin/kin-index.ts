@@ -68,3 +68,14 @@ export function nearestPrints(
   }
   return found;
 }
+
+/** How far two entries are apart, as `nearestPrints` tells it. */
+export function entryDistance({ values, solid }: KinIndex, a: number, b: number): number {
+  const length = solid[a] === 1 && solid[b] === 1 ? fingerprintValues : surfaceValues;
+  let sum = 0;
+  for (let k = 0; k < length; k++) {
+    const gap = values[a * fingerprintValues + k] - values[b * fingerprintValues + k];
+    sum += gap * gap;
+  }
+  return Math.sqrt(sum);
+}

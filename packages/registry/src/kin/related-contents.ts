@@ -83,12 +83,15 @@ export async function relatedContents(
       // Its fingerprint was had, perhaps from the cache; that the file is gone by now makes it no relative.
       const kinship = found[k] === 'candidate-unreadable' ? null : found[k];
       const known = best.get(pair.content);
-      if (kinship !== null && (known === undefined || strength(kinship) > strength(known.kinship)))
+      if (
+        kinship !== null &&
+        (known === undefined || kinshipStrength(kinship) > kinshipStrength(known.kinship))
+      )
         best.set(pair.content, { ...pair, kinship });
     });
   }
   const related = [...best.values()].sort(
-    (a, b) => strength(b.kinship) - strength(a.kinship) || a.distance - b.distance,
+    (a, b) => kinshipStrength(b.kinship) - kinshipStrength(a.kinship) || a.distance - b.distance,
   );
   return { related, compared };
 }
@@ -97,7 +100,13 @@ export async function relatedContents(
  * The same shape goes before a reworked one, and of two the one that needs no mirror; of reworked ones, more in common
  * goes before less.
  */
-function strength({ relation, mirrored, other_facets, matched_query, matched_candidate }: Kinship): number {
+export function kinshipStrength({
+  relation,
+  mirrored,
+  other_facets,
+  matched_query,
+  matched_candidate,
+}: Kinship): number {
   if (relation === 'reworked') return Math.min(matched_query, matched_candidate);
   return 4 - (other_facets ? 2 : 0) - (mirrored ? 1 : 0);
 }

@@ -5,12 +5,12 @@ import {
   matchedShare,
   sameTolerance,
   surfacePoints,
-  type Alignment,
   type Deviation,
 } from '@kinprint/compare';
-import { bounds, buildTree, transformMesh, type Mesh } from '@kinprint/mesh';
+import { bounds, buildTree, transformMesh, type Affine, type Mesh } from '@kinprint/mesh';
 import { kinDefaults } from './kin-defaults.ts';
 import { sameFeatures } from './same-features.ts';
+import { sameOrderFit } from './same-order.ts';
 
 /**
  * How a shape is related to another, by what is left when the rest is taken away:
@@ -48,12 +48,11 @@ export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
   const diagonal = diagonalOf(candidate);
   if (!(diagonal > 0) || !(diagonalOf(query) > 0)) return null;
   const within_mm = Math.max(sameTolerance(diagonal), kinDefaults.sameOfDiagonal * diagonal);
-  const { alignment } = align(query, candidate, { tolerance_mm: sameTolerance(diagonal) });
-  if (alignment.kind === 'none' || alignment.kind === 'axis-scale') return null;
-  const carried = transformMesh(query, alignment.matrix);
+  const placed = placedOn(query, candidate, diagonal);
+  if (placed === null) return null;
+  const carried = transformMesh(query, placed.matrix);
   const trees = { treeBefore: buildTree(carried), treeAfter: buildTree(candidate) };
-  const [factor] = alignment.scale;
-  const scaled = Math.abs(Math.log(factor)) > kinDefaults.scaledFrom;
+  const scaled = placed.scale !== 1;
   const matched_query = matchedShare(trees.treeAfter, surfacePoints(carried, points), within_mm);
   const matched_candidate = matchedShare(trees.treeBefore, surfacePoints(candidate, points), within_mm);
   const least = scaled ? kinDefaults.scaledReworkedShare : kinDefaults.reworkedShare;
@@ -71,9 +70,9 @@ export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
     shared >= kinDefaults.otherFacetsShare &&
     sameFeatures(carried, candidate, within_mm, chords_mm);
   return {
-    relation: same || other_facets ? relationOf(alignment, scaled) : 'reworked',
-    mirrored: alignment.mirrored,
-    scale: scaled ? factor : 1,
+    relation: same || other_facets ? relationOf(placed) : 'reworked',
+    mirrored: placed.mirrored,
+    scale: placed.scale,
     other_facets,
     matched_query,
     matched_candidate,
@@ -85,10 +84,42 @@ export function verifyKin(query: Mesh, candidate: Mesh): Kinship | null {
 /** Points that a share is estimated from: ±2 % (binomial, 2 σ). */
 const points = 2000;
 
-function relationOf({ kind, mirrored }: Alignment, scaled: boolean): KinRelation {
-  if (scaled) return 'rescaled';
+/** How the query is brought onto the candidate. */
+interface Placed {
+  readonly matrix: Affine;
+  readonly mirrored: boolean;
+  /** Exactly 1 where nothing was scaled. */
+  readonly scale: number;
+  readonly still: boolean;
+}
+
+/** null where nothing makes the shapes kin. */
+function placedOn(query: Mesh, candidate: Mesh, diagonal: number): Placed | null {
+  const within_mm = kinDefaults.sameOrderOfDiagonal * diagonal;
+  const ordered = sameOrderFit(query, candidate, within_mm, kinDefaults.scaledFrom);
+  // A cube given a quarter turn fills the same space: whether it is where it stood, the alignment tells.
+  if (ordered !== null && (ordered.still || !sameBounds(query, candidate, within_mm)))
+    return { ...ordered, mirrored: false };
+  const { alignment } = align(query, candidate, { tolerance_mm: sameTolerance(diagonal) });
+  const { kind, matrix, mirrored } = alignment;
+  if (kind === 'none' || kind === 'axis-scale') return null;
+  const [factor] = alignment.scale;
+  const scale = Math.abs(Math.log(factor)) > kinDefaults.scaledFrom ? factor : 1;
+  return { matrix, mirrored, scale, still: kind === 'identity' };
+}
+
+function sameBounds(a: Mesh, b: Mesh, within_mm: number): boolean {
+  const [one, other] = [bounds(a), bounds(b)];
+  if (one === null || other === null) return false;
+  return [0, 1, 2].every(
+    k => Math.abs(one.min[k] - other.min[k]) <= within_mm && Math.abs(one.max[k] - other.max[k]) <= within_mm,
+  );
+}
+
+function relationOf({ scale, mirrored, still }: Placed): KinRelation {
+  if (scale !== 1) return 'rescaled';
   if (mirrored) return 'mirrored';
-  return kind === 'identity' ? 'same-shape' : 'moved';
+  return still ? 'same-shape' : 'moved';
 }
 
 function diagonalOf(mesh: Mesh): number {

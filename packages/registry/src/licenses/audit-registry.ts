@@ -3,17 +3,22 @@ import {
   type AuditedWork,
   type AuditReport,
   type Descent,
+  type LeftOut,
   type ShapeFact,
   type Use,
+  type Work,
 } from '@kinprint/license';
 import type { Cache } from '../cache/cache.ts';
 import type { StateHistory } from '../history/content-at.ts';
+import type { OpenedSource } from '../sources/open-sources.ts';
 import type { RegistryState } from '../state/types.ts';
 import { shapedDescents, type UnreadPart } from './derived-shapes.ts';
 import { findingPlace, type PlacedFinding } from './finding-places.ts';
+import { registeredLetters } from './registered-letters.ts';
+import { registeredShapes } from './registered-shapes.ts';
 import { restatedDescents } from './restated.ts';
 import { undeclaredRelatives } from './undeclared-relatives.ts';
-import { licensePolicy, type RegistryWorks, type WorksContext } from './works-of.ts';
+import { licensePolicy, sourceWorks, type RegistryWorks, type WorksContext } from './works-of.ts';
 
 export interface RegistryAuditOptions extends WorksContext {
   /** Ids of the works to audit; what every variant holds now where left out. */
@@ -52,10 +57,10 @@ export async function auditRegistry(
   const descents = restatedDescents(works);
   const looked = shapes
     ? await look(state, history, { ...works, descents }, targets, options)
-    : { ...(await shapedDescents(descents, works.contents, null)), facts: [] };
+    : { ...(await shapedDescents(descents, works.contents, null)), facts: [], more: [], left: [] };
   const report = audit(
-    { works: works.works, descents: looked.descents },
-    { targets, use, facts: looked.facts, policy: licensePolicy(state) },
+    { works: [...works.works, ...looked.more], descents: looked.descents },
+    { targets, use, facts: looked.facts, left: looked.left, policy: licensePolicy(state) },
   );
   return {
     ...report,
@@ -73,7 +78,10 @@ export async function auditRegistry(
 interface Looked {
   readonly descents: readonly Descent[];
   readonly facts: readonly ShapeFact[];
+  /** Works of other registries that are no lineage of ours, and that facts are about. */
+  readonly more: readonly Work[];
   readonly unread: readonly UnreadPart[];
+  readonly left: readonly LeftOut[];
 }
 
 async function look(
@@ -81,19 +89,26 @@ async function look(
   history: StateHistory,
   works: RegistryWorks,
   targets: readonly string[],
-  { cache, progress }: RegistryAuditOptions,
+  options: RegistryAuditOptions,
 ): Promise<Looked> {
+  const { cache, progress, sources = new Map<string, OpenedSource>() } = options;
   const counts = lineageOfTargets(works, targets);
   const [far, near] = [
     works.descents.filter(({ from }) => !counts.has(from)),
     works.descents.filter(({ from }) => counts.has(from)),
   ];
   const shaped = await shapedDescents(near, works.contents, cache, progress);
-  const { facts, unread } = await undeclaredRelatives(state, history, works, targets, cache, progress);
+  const shapes = await registeredShapes(state, history, sources, cache, progress);
+  const letters = await registeredLetters(state, works, sources);
+  const sought = await undeclaredRelatives(shapes, letters, targets, shaped.compared, cache, progress);
+  const ids = new Set(works.works.map(({ id }) => id));
+  const others = new Set(sought.facts.map(({ other }) => other.work).filter(id => !ids.has(id)));
   return {
     descents: [...far, ...shaped.descents],
-    facts,
-    unread: [...new Map([...shaped.unread, ...unread].map(each => [each.part, each])).values()],
+    facts: sought.facts,
+    more: await sourceWorks(state, [...others], options),
+    unread: [...new Map([...shaped.unread, ...sought.unread].map(each => [each.part, each])).values()],
+    left: [...shaped.left.map(each => ({ ...each, shapes: 1 })), ...sought.left],
   };
 }
 

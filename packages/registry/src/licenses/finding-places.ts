@@ -80,6 +80,8 @@ function pathOf(finding: AuditFinding, manifest: VariantDocument): DocumentPath 
     case 'undeclared-relative':
     case 'younger-relative':
       return part < 0 ? null : ['parts', part, 'mesh'];
+    case 'not-compared':
+      return null;
   }
 }
 

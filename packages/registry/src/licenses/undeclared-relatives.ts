@@ -1,175 +1,286 @@
 import type { DatedLetter, ShapeFact } from '@kinprint/license';
-import type { Cache } from '../cache/cache.ts';
-import type { StateHistory } from '../history/content-at.ts';
-import { declaredIn } from '../kin/declared.ts';
-import { byContent, type Candidate } from '../kin/find-kin.ts';
-import { contentKey, printMeshes } from '../kin/print-parts.ts';
-import { presentParts, recordedParts, type KinPlace } from '../kin/registered-parts.ts';
-import { indexContents, relatedContents, type RelatedContent } from '../kin/related-contents.ts';
+import { kinDefaults } from '../kin/kin-defaults.ts';
+import { entryDistance } from '../kin/kin-index.ts';
+import { contentKey } from '../kin/print-parts.ts';
+import { shapeFamilies, type Related, type ShapeFamilies } from '../kin/shape-families.ts';
 import { openVerifier, type PairVerifier } from '../kin/verify-pairs.ts';
-import type { RegistryState } from '../state/types.ts';
-import type { UnreadPart } from './derived-shapes.ts';
-import type { RegistryWorks } from './works-of.ts';
+import type { Cache } from '../cache/cache.ts';
+import type { ComparedParts, UnreadPart } from './derived-shapes.ts';
+import type { RegisteredLetters } from './registered-letters.ts';
+import type { RegisteredPart, RegisteredShapes } from './registered-shapes.ts';
+import { comparedShapes, seekRelatives, type Seeker, type Sought } from './seek-relatives.ts';
 
 export interface UndeclaredRelatives {
   /** Of each part the strongest relative first. */
   readonly facts: readonly ShapeFact[];
   readonly unread: readonly UnreadPart[];
+  /** Near shapes that were not compared with a part, as the bound was reached. */
+  readonly left: readonly { readonly work: string; readonly part: string; readonly shapes: number }[];
 }
 
-type Part = Candidate<KinPlace>;
+/** A part of a work audited. */
+interface Audited extends Seeker {
+  readonly work: string;
+  readonly part: RegisteredPart;
+  /** Parts of this id in letters of its own line, the oldest first. */
+  readonly own: readonly Dated[];
+  readonly undeclared: (other: RegisteredPart) => boolean;
+}
 
 /**
  * Parts of the works audited that have the shape of a part of another variant, while the lineage connects the two in no
- * way; with the oldest letters on either side that have it. All that the registry holds and held is looked through.
+ * way; with the oldest letters on either side that have it. All that the registry and its sources hold and held is
+ * looked through by fingerprint; what is near is compared, up to a bound.
+ *
+ * @param heads for each variant the work that it is now
+ * @param compared what comparisons along derivations have told already
  */
 export async function undeclaredRelatives(
-  state: RegistryState,
-  history: StateHistory,
-  works: RegistryWorks,
+  shapes: RegisteredShapes,
+  letters: RegisteredLetters,
   targets: readonly string[],
+  compared: readonly ComparedParts[],
   cache: Cache,
-  progress: (done: number, total: number) => void = () => undefined,
+  progress?: (done: number, total: number) => void,
 ): Promise<UndeclaredRelatives> {
-  const present = await presentParts(state, null);
-  const all = [...present, ...(await recordedParts(state, history, null)).parts];
-  const groups = byContent(all);
-  const numbers = new Map(groups.map((group, k) => [contentKey(group[0]), k]));
-  const firsts = groups.map(group => group[0]);
-  const prints = await printMeshes(firsts, cache, progress);
-  const index = indexContents(firsts, prints);
-  const says = declaredIn(works.graph);
-  const dates = letterDates(works);
-  const audited = new Set(targets);
-  const named = new Map<string, Part[]>();
+  const families = shapeFamilies(shapes.index.rows.length);
+  const wholes = new Map(
+    shapes.groups.flatMap((group, k) => {
+      const [key, row] = [contentKey(group[0]), shapes.rows[k].at(0)];
+      return key === null || row === undefined ? [] : [[key, row] as const];
+    }),
+  );
+  for (const { older, newer, kinship } of compared) {
+    const [query, candidate] = [older, newer].map(part => wholes.get(contentKey(part) ?? ''));
+    if (query !== undefined && candidate !== undefined) families.add(query, candidate, kinship);
+  }
+  const named = partsByName(shapes);
+  const { audited, unread } = auditedParts(shapes, letters, families, named, new Set(targets));
+  const verifier = openVerifier(cache, true);
+  try {
+    const sought = await seekRelatives(shapes, audited, families, verifier, progress);
+    const facts: ShapeFact[] = [];
+    for (const each of audited)
+      facts.push(...(await factsOf(each, { shapes, letters, families, sought, verifier })));
+    const left = audited.flatMap(({ work, part }, k) =>
+      sought.left[k] === 0 ? [] : [{ work, part: part.place.part, shapes: sought.left[k] }],
+    );
+    return { facts, unread, left };
+  } finally {
+    await verifier.close();
+  }
+}
+
+function auditedParts(
+  shapes: RegisteredShapes,
+  letters: RegisteredLetters,
+  families: ShapeFamilies,
+  named: NamedParts,
+  targets: ReadonlySet<string>,
+): { readonly audited: Audited[]; readonly unread: UnreadPart[] } {
+  const audited: Audited[] = [];
+  const unread: UnreadPart[] = [];
+  for (const part of shapes.present) {
+    const { address } = part.place;
+    const work = letters.workOf(part.place);
+    const content = shapes.groupOf(part);
+    if (work === undefined || !targets.has(work)) continue;
+    if (content === undefined || shapes.prints[content] === null) {
+      unread.push({ part: `${work}/${part.place.part}`, problem: 'Its mesh cannot be read.' });
+      continue;
+    }
+    const said = letters.declared(address);
+    const undeclared = ({ place }: RegisteredPart): boolean => said(place.address) === 'not-declared';
+    const own = dated(ownLine(part, named, letters), letters);
+    // From then on the shape is ours, as far as is known.
+    const since = own.find(each => cameTo(shapes, families, each.part, part, own))?.letter.date ?? 'none';
+    audited.push({
+      work,
+      part,
+      content,
+      own,
+      undeclared,
+      wanted: other => shapes.groups[other].some(undeclared),
+      older: other =>
+        shapes.groups[other].some(
+          each => undeclared(each) && (letters.firstDate(each.place.address) ?? 'none') <= since,
+        ),
+    });
+  }
+  return { audited, unread };
+}
+
+/** Parts by their id, of whatever variant and letter. */
+type NamedParts = ReadonlyMap<string, readonly RegisteredPart[]>;
+
+function partsByName({ all }: RegisteredShapes): NamedParts {
+  const named = new Map<string, RegisteredPart[]>();
   for (const part of all) {
     const known = named.get(part.place.part);
     if (known === undefined) named.set(part.place.part, [part]);
     else known.push(part);
   }
-
-  const facts: ShapeFact[] = [];
-  const unread = new Map<string, string>();
-  const verifier = openVerifier(cache, true);
-  try {
-    let address = '';
-    let undeclared = (_: Part): boolean => false;
-    let ancestor = (_: Part): boolean => false;
-    for (const [k, part] of present.entries()) {
-      const work = works.heads.get(part.place.address);
-      const own = numbers.get(contentKey(part));
-      if (work === undefined || !audited.has(work)) continue;
-      if (own === undefined || prints[own] === null) {
-        unread.set(`${work}/${part.place.part}`, 'Its mesh cannot be read.');
-        continue;
-      }
-      if (address !== part.place.address) {
-        address = part.place.address;
-        const said = says(address);
-        undeclared = ({ place }) => said(place.address) === 'not-declared';
-        ancestor = ({ place }) => said(place.address) === 'ancestor';
-      }
-      const wanted = (content: number): boolean => groups[content].some(undeclared);
-      const { related } = await relatedContents(part, prints[own], index, verifier, wanted);
-      progress(k + 1, present.length);
-      // What came along from an ancestor is as old as it is there.
-      const letters = (named.get(part.place.part) ?? []).filter(
-        other => other.place.address === address || ancestor(other),
-      );
-      const variants = byVariant(related, groups, undeclared);
-      const found = await Promise.all(
-        variants.map(variant => factOf(work, part, variant, letters, { works, dates, verifier })),
-      );
-      const order = new Map(found.map((fact, n) => [fact, related.indexOf(variants[n][0].relative)]));
-      facts.push(...found.sort((a, b) => strongThenOld(a, b, order)));
-    }
-  } finally {
-    await verifier.close();
-  }
-  return { facts, unread: [...unread].map(([part, problem]) => ({ part, problem })) };
+  return named;
 }
 
-/** The parts of one other variant that a part is related to; the strongest first. */
-type VariantRelatives = readonly { readonly relative: RelatedContent; readonly places: readonly Part[] }[];
+/** Parts of the same id in the variant and in what it came from: what came along is as old as it is there. */
+function ownLine({ place }: RegisteredPart, named: NamedParts, letters: RegisteredLetters): RegisteredPart[] {
+  const said = letters.declared(place.address);
+  return (named.get(place.part) ?? []).filter(other =>
+    ['same-variant', 'ancestor'].includes(said(other.place.address)),
+  );
+}
 
-function byVariant(
-  related: readonly RelatedContent[],
-  groups: readonly (readonly Part[])[],
-  undeclared: (part: Part) => boolean,
-): VariantRelatives[] {
-  const variants = new Map<string, { relative: RelatedContent; places: Part[] }[]>();
-  for (const relative of related) {
-    const here = new Map<string, Part[]>();
-    for (const part of groups[relative.content].filter(undeclared))
-      here.set(part.place.address, [...(here.get(part.place.address) ?? []), part]);
-    for (const [address, places] of here)
-      variants.set(address, [...(variants.get(address) ?? []), { relative, places }]);
+/** Whether a part became another one of its line in steps that are known to be no new shapes. */
+function cameTo(
+  shapes: RegisteredShapes,
+  families: ShapeFamilies,
+  from: RegisteredPart,
+  to: RegisteredPart,
+  line: readonly Dated[],
+): boolean {
+  const rowOf = (part: RegisteredPart): number | undefined => shapes.rows[shapes.groupOf(part) ?? -1]?.[0];
+  const [start, end] = [rowOf(from), rowOf(to)];
+  if (start === undefined || end === undefined) return false;
+  const rows = new Set(line.map(({ part }) => rowOf(part)).filter(row => row !== undefined));
+  const reached = new Set([end]);
+  for (const row of reached) {
+    if (row === start) return true;
+    for (const other of rows) {
+      const told = families.between(row, other);
+      if (told !== undefined && told !== null) reached.add(other);
+    }
   }
-  return [...variants.values()];
+  return false;
 }
 
 interface Knowledge {
-  readonly works: RegistryWorks;
-  readonly dates: ReadonlyMap<string, string>;
+  readonly shapes: RegisteredShapes;
+  readonly letters: RegisteredLetters;
+  readonly families: ShapeFamilies;
+  readonly sought: Sought;
   readonly verifier: PairVerifier;
 }
 
-async function factOf(
-  work: string,
-  part: Part,
-  variant: VariantRelatives,
-  letters: readonly Part[],
-  { works, dates, verifier }: Knowledge,
-): Promise<ShapeFact> {
-  const [{ relative, places }] = variant;
-  const { kinship } = relative;
-  const dated = (all: readonly Part[]): { readonly part: Part; readonly letter: DatedLetter }[] =>
-    all
-      .flatMap(each => {
-        const id = workOf(each, works);
-        const date = id === undefined ? undefined : dates.get(id);
-        return id === undefined || date === undefined ? [] : [{ part: each, letter: { work: id, date } }];
-      })
-      .sort((a, b) => (a.letter.date < b.letter.date ? -1 : a.letter.date > b.letter.date ? 1 : 0));
-  const theirs = dated(variant.flatMap(each => each.places)).at(0)?.letter ?? null;
-  let ours: DatedLetter | null = null;
-  for (const { part: own, letter } of dated(letters)) {
-    if (!(await sameOrKin(own, part, places[0], verifier))) continue;
-    ours = letter;
-    break;
+/** A part of another variant that is related, and how. */
+interface Relative {
+  readonly part: RegisteredPart;
+  readonly row: number;
+  readonly related: Related;
+}
+
+const identical: Related = { relation: 'same-shape', mirrored: false, scale: 1, shared: 1 };
+
+/** For each other variant one fact, by what is related most; of equals the oldest first. */
+async function factsOf(audited: Audited, knowledge: Knowledge): Promise<ShapeFact[]> {
+  const { shapes, letters, families } = knowledge;
+  const { work, part, content, own } = audited;
+  const related = new Map<number, { readonly row: number; readonly related: Related }>();
+  const rows = shapes.rows[content];
+  if (rows.length > 0) related.set(content, { row: rows[0], related: identical });
+  for (const row of rows)
+    for (const [other, how] of families.relatives(row)) {
+      const group = shapes.index.rows[other].content;
+      const before = related.get(group);
+      if (before === undefined || strength(how) > strength(before.related))
+        related.set(group, { row: other, related: how });
+    }
+  const variants = new Map<string, Relative[]>();
+  for (const [group, how] of related)
+    for (const other of shapes.groups[group].filter(audited.undeclared)) {
+      const known = variants.get(other.place.address);
+      if (known === undefined) variants.set(other.place.address, [{ part: other, ...how }]);
+      else known.push({ part: other, ...how });
+    }
+  const ranked = [...variants.values()]
+    .map(all => {
+      const strongest = all.reduce((a, b) => (strength(b.related) > strength(a.related) ? b : a));
+      const same = all.filter(({ row }) => row === strongest.row).map(each => each.part);
+      const theirs = oldest(
+        all.map(each => each.part),
+        letters,
+      );
+      return { ...strongest, part: oldest(same, letters)?.part ?? same[0], theirs: theirs?.letter ?? null };
+    })
+    .sort(strongThenOld)
+    .slice(0, kinDefaults.candidates);
+  const facts: ShapeFact[] = [];
+  for (const { part: other, row, related: how, theirs } of ranked) {
+    let ours: DatedLetter | null = null;
+    for (const each of own)
+      if (await sameOrKin(each.part, part, row, knowledge)) {
+        ours = each.letter;
+        break;
+      }
+    facts.push({
+      work,
+      part: part.place.part,
+      other: { work: letters.workOf(other.place) ?? other.place.address, part: other.place.part },
+      kinship: how.relation,
+      // Kin tells the size of the other with ours as 1.
+      scale: how.scale === 1 ? null : 1 / how.scale,
+      oldest: { ours, theirs },
+    });
   }
-  const shown = dated(places).at(0)?.part ?? places[0];
-  const mirrored = kinship.mirrored && kinship.relation !== 'reworked' && kinship.relation !== 'rescaled';
-  return {
-    work,
-    part: part.place.part,
-    other: { work: workOf(shown, works) ?? shown.place.address, part: shown.place.part },
-    kinship: mirrored ? 'mirrored' : kinship.relation,
-    // Kin tells the size of the other with ours as 1.
-    scale: kinship.scale === 1 ? null : 1 / kinship.scale,
-    oldest: { ours, theirs },
-  };
+  return facts;
+}
+
+interface Dated {
+  readonly part: RegisteredPart;
+  readonly letter: DatedLetter;
+}
+
+/** Those that have letters, the oldest first. */
+function dated(parts: readonly RegisteredPart[], letters: RegisteredLetters): Dated[] {
+  return parts
+    .flatMap(part => {
+      const work = letters.workOf(part.place);
+      const date = work === undefined ? undefined : letters.dateOf(work);
+      return work === undefined || date === undefined ? [] : [{ part, letter: { work, date } }];
+    })
+    .sort((a, b) => (a.letter.date < b.letter.date ? -1 : a.letter.date > b.letter.date ? 1 : 0));
+}
+
+function oldest(parts: readonly RegisteredPart[], letters: RegisteredLetters): Dated | undefined {
+  return dated(parts, letters).at(0);
 }
 
 /** Whether an earlier letter of ours had the shape already: it is the same mesh, or is related to theirs as well. */
-async function sameOrKin(own: Part, now: Part, theirs: Part, verifier: PairVerifier): Promise<boolean> {
+async function sameOrKin(
+  own: RegisteredPart,
+  now: RegisteredPart,
+  theirs: number,
+  { shapes, families, sought: { bound }, verifier }: Knowledge,
+): Promise<boolean> {
   if (contentKey(own) === contentKey(now)) return true;
-  const found = await verifier.verify({ query: theirs, candidate: own, queryBody: null, body: null });
-  return found !== null && found !== 'candidate-unreadable';
+  const content = shapes.groupOf(own);
+  const row = content === undefined ? undefined : shapes.rows[content].at(0);
+  if (content === undefined || row === undefined) return false;
+  const told = families.between(row, theirs);
+  if (told !== undefined) return told !== null;
+  const { contents, rows, index } = shapes.index;
+  const distance = entryDistance(index, row, theirs);
+  if (distance > kinDefaults.farthest) return false;
+  // Beyond the bound an earlier letter of one's own part, and near, is taken for kin.
+  if (!bound.take(contents[content], contents[rows[theirs].content], distance)) return true;
+  families.add(row, theirs, await comparedShapes(shapes, row, theirs, verifier));
+  return (families.between(row, theirs) ?? null) !== null;
+}
+
+/** The same shape goes before a reworked one; of the same ones that which needs no mirror, of others what shares more. */
+function strength({ relation, mirrored, shared }: Related): number {
+  return relation === 'reworked' ? shared : mirrored ? 2 : 3;
+}
+
+interface Ranked {
+  readonly related: Related;
+  readonly theirs: DatedLetter | null;
 }
 
 /** Reworked ones last; of those what has more in common first; of equals the oldest. */
-function strongThenOld(a: ShapeFact, b: ShapeFact, order: ReadonlyMap<ShapeFact, number>): number {
-  const [weak, other] = [a, b].map(({ kinship }) => Number(kinship === 'reworked'));
-  const common = weak === 1 ? (order.get(a) ?? 0) - (order.get(b) ?? 0) : 0;
-  const [x, y] = [a, b].map(({ oldest }) => oldest.theirs?.date ?? 'none');
+function strongThenOld(a: Ranked, b: Ranked): number {
+  const [weak, other] = [a, b].map(({ related }) => Number(related.relation === 'reworked'));
+  const common = weak === 1 && other === 1 ? b.related.shared - a.related.shared : 0;
+  const [x, y] = [a, b].map(({ theirs }) => theirs?.date ?? 'none');
   return weak - other || common || (x < y ? -1 : x > y ? 1 : 0);
-}
-
-function workOf({ place }: Part, { heads }: RegistryWorks): string | undefined {
-  return place.letter === null ? heads.get(place.address) : `${place.address}@${place.letter}`;
-}
-
-function letterDates({ works }: RegistryWorks): ReadonlyMap<string, string> {
-  return new Map(works.flatMap(({ id, date }) => (date === null ? [] : [[id, date] as const])));
 }

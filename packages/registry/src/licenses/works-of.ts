@@ -2,6 +2,7 @@ import type { Author, Descent, LicensePolicy, Work, Works } from '@kinprint/lice
 import type { VariantDocument } from '@kinprint/manifest';
 import { presentContent, revisionContent, type StateHistory } from '../history/content-at.ts';
 import type { RevisionContent } from '../history/history.ts';
+import { bareNode } from '../lineage/bare-node.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import type { LineageEdge, LineageGraph, LineageNode } from '../lineage/types.ts';
 import type { OpenedSource } from '../sources/open-sources.ts';
@@ -102,6 +103,27 @@ async function contentOf(
   const document = found.found ? found.content.document.value : null;
   if (!found.found || document === null) return { document: present, content: null, sure: false };
   return { document, content: found.content, sure: true };
+}
+
+/** Works of other registries by their ids, whether ours came from them or not. */
+export async function sourceWorks(
+  state: RegistryState,
+  ids: readonly string[],
+  context: WorksContext,
+): Promise<Work[]> {
+  const works: Work[] = [];
+  for (const id of ids) {
+    const at = id.lastIndexOf('@');
+    const [address, letter] = at < 0 ? [id, null] : [id.slice(0, at), id.slice(at + 1)];
+    const home = sourcesOf(context).get(address.slice(0, Math.max(0, address.indexOf(':'))));
+    const variant = home?.state.variants.get(address.slice(address.indexOf(':') + 1));
+    if (home === undefined || variant === undefined) continue;
+    const date = variant.document.value?.revisions?.find(each => each.letter === letter)?.date ?? null;
+    const node = { ...bareNode(address, letter, letter === null ? 'unrecorded' : 'recorded'), date };
+    const { document, content } = await contentOf(state, home.history, node, context);
+    works.push(workOf(node, document, content, state, context));
+  }
+  return works;
 }
 
 type Home = Pick<OpenedSource, 'state' | 'history'>;

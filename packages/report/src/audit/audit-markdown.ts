@@ -1,6 +1,14 @@
 import type { PlacedFinding, RegistryAudit } from '@kinprint/registry';
 import { remarks } from './audit-text.ts';
-import { auditTotal, pathWords, placeWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
+import {
+  alsoWords,
+  auditTotal,
+  pathWords,
+  placeWords,
+  ruleWords,
+  severityWords,
+  useHeadline,
+} from './audit-words.ts';
 
 /** The audit for a discussion or a page, in Markdown; what people wrote cannot become markup. */
 export function auditMarkdown(report: RegistryAudit): string {
@@ -25,12 +33,13 @@ export function auditMarkdown(report: RegistryAudit): string {
 
 function item(finding: PlacedFinding): string[] {
   const [path, rule, place] = [pathWords(finding), ruleWords(finding), placeWords(finding)];
+  const also = alsoWords(finding);
   const part = finding.part === null ? '' : `, part ${md(finding.part)}`;
   return [
     `- **${severityWords[finding.severity]}** \`${finding.code}\`${part}: ${md(finding.text)}`,
     ...(place === null ? [] : [`  - At: ${md(place)}`]),
     ...(path === null ? [] : [`  - Way: ${md(path)}.`]),
-    ...(finding.also.length === 0 ? [] : [`  - Also: ${md(finding.also.join(', '))}.`]),
+    ...(also === null ? [] : [`  - Also: ${md(also)}.`]),
     ...(rule === null ? [] : [`  - Rule: ${md(rule)}.`]),
     `  - To do: ${md(finding.remedy)}`,
   ];

@@ -2,7 +2,15 @@ import type { UseAnswer } from '@kinprint/license';
 import type { PlacedFinding, PlacedWork, RegistryAudit } from '@kinprint/registry';
 import { paints, type Style, wrap } from '../terminal/layout.ts';
 import { clean, plural } from '../terminal/words.ts';
-import { auditTotal, pathWords, placeWords, ruleWords, severityWords, useHeadline } from './audit-words.ts';
+import {
+  alsoWords,
+  auditTotal,
+  pathWords,
+  placeWords,
+  ruleWords,
+  severityWords,
+  useHeadline,
+} from './audit-words.ts';
 
 /** All findings, variant by variant, the worst of each first, with the way up the lineage; the total last. */
 export function auditText(report: RegistryAudit, style: Style): string {
@@ -50,12 +58,13 @@ function findingLines(finding: PlacedFinding, style: Style): string[] {
   const path = pathWords(finding);
   const rule = ruleWords(finding);
   const place = placeWords(finding);
+  const also = alsoWords(finding);
   return [
     `  ${painted(severityWords[finding.severity])}  ${finding.code}${part}`,
     ...(place === null ? [] : indented(`At ${place}`, style).map(line => paint.dim(line))),
     ...indented(finding.text, style),
     ...(path === null ? [] : indented(`Way: ${path}.`, style)),
-    ...(finding.also.length === 0 ? [] : indented(`Also: ${finding.also.join(', ')}.`, style)),
+    ...(also === null ? [] : indented(`Also: ${also}.`, style)),
     ...(rule === null ? [] : indented(`Rule: ${rule}.`, style)),
     ...indented(finding.remedy, style).map(line => paint.dim(line)),
   ];

@@ -16,6 +16,15 @@ export function placeWords({ file, line, column }: FindingPlace): string | null 
   return file === null ? null : [file, line, column].filter(each => each !== null).join(':');
 }
 
+/** `a, b and 188 more`: the first few of the works of which the same holds; null for none. JSON names them all. */
+export function alsoWords({ also }: AuditFinding): string | null {
+  if (also.length === 0) return null;
+  const more = also.length - alsoShown;
+  return more < 2 ? also.join(', ') : `${also.slice(0, alsoShown).join(', ')} and ${more} more`;
+}
+
+const alsoShown = 12;
+
 export function ruleWords({ basis }: AuditFinding): string | null {
   if (basis === null) return null;
   const sure = { read: '', derived: '; follows from it', memory: '; from memory, not looked up' }[basis.sure];
