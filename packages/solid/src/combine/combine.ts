@@ -1,7 +1,7 @@
 import { area, type Mesh } from '@kinprint/mesh';
 import { comesFirst } from '../difference/canonical-order.ts';
 import type { Kernel } from '../kernel.ts';
-import { applyPieces } from './apply.ts';
+import { applyPieces, type Whole } from './apply.ts';
 import { appliedPieces } from './applied.ts';
 import { glueHolds } from './glue-holds.ts';
 import { gluedRemixes } from './glued-remixes.ts';
@@ -36,7 +36,29 @@ export function combineSolids(
   const surface = applied.reduce((sum, { piece }) => sum + area(piece.region.mesh), 0);
   if (glued !== null && glueHolds(meshes, glued, tolerance_mm * surface))
     return { mesh: glued, exact: true, copied, applied };
-  return { ...applyPieces(kernel, meshes.base, applied, glued, tolerance_mm), copied, applied };
+  const wholes = wholeRemixes(meshes, changes, contact, applied);
+  return { ...applyPieces(kernel, meshes.base, applied, glued, wholes, tolerance_mm), copied, applied };
+}
+
+/** The remixes that go in whole; in an order that does not depend on which is named first. */
+function wholeRemixes(
+  meshes: Readonly<Record<Remix, Mesh>>,
+  changes: Readonly<Record<Remix, RemixChanges>>,
+  { agreements }: Contact,
+  applied: readonly Applied[],
+): Whole[] {
+  const shared = (side: Remix, index: number) => agreements.some(same => same[side] === index);
+  const order: readonly Remix[] = comesFirst(shapeOf(meshes.a), shapeOf(meshes.b)) ? ['a', 'b'] : ['b', 'a'];
+  return order
+    .filter(side =>
+      changes[side].pieces.every(
+        (_, index) => shared(side, index) || applied.some(each => each.side === side && each.index === index),
+      ),
+    )
+    .map(side => ({
+      mesh: meshes[side],
+      left: applied.filter(each => each.side !== side && !shared(each.side, each.index)),
+    }));
 }
 
 /** The input that the result is the same as, if any. */
