@@ -67,6 +67,17 @@ describe('the demo registry', () => {
       expect(errors).toContain(code);
   });
 
+  it('puts shell, leaf and sleeve together; the leaf that was sent interferes with both lugs', { timeout: 120_000 }, async () => {
+    const sent = await runCli(['check', '--registry', registry, '--at', 'submission', '--json', 'utensil-cuff/right-62'], folder);
+    const { findings } = JSON.parse(sent.out) as { findings: { code: string; severity: string; part: string; text: string }[] };
+    const [found] = findings.filter(({ code }) => code === 'parts-interfere');
+    expect(found).toMatchObject({ severity: 'warning', part: 'leaf' });
+    // The knuckle is 13 mm long between lugs 12 mm apart: a disk of 8 mm less the bore of 3 mm, half a millimeter of it on
+    // each side, each of 48 sides: 2 · 0.5 · 24 · (4² − 1.5²) · sin(2π/48).
+    const volume = Number(/: ([\d.]+) mm³, up to 0\.50 mm deep/.exec(found.text)?.[1]);
+    expect(volume / (24 * (16 - 2.25) * Math.sin(Math.PI / 24))).toBeCloseTo(1, 1);
+  });
+
   it('holds a copy that nobody declared, and kin finds it', { timeout: 120_000 }, async () => {
     const { answers } = (await json('kin', 'pen-cuff/right-64/shell')) as {
       answers: {

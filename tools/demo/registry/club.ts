@@ -101,10 +101,10 @@ export function clubSteps(kernel: Kernel): Step[] {
         {
           from: 'utensil-cuff/right-70@A',
           relation: 'mirror',
-          changes: 'Shell mirrored; the other parts as they were.',
+          changes: 'Shell and leaf mirrored; the other parts as they were.',
         },
       ],
-      parts: [otherHand(shell70), leaf70, buckle, clip, sleeve],
+      parts: [otherHand(shell70), otherHand(leaf70), buckle, clip, sleeve],
     },
     {
       // Jonah was missing, and was put in on the right; the left hand was made before.

@@ -15,7 +15,8 @@ import { readRegistry, recordVariant, startRegistry, workingFiles } from '@kinpr
 import { loadKernel } from '@kinprint/solid';
 import { gitIn, identity, isolated, type Git } from '../git.ts';
 import { clubSteps } from './club.ts';
-import { mistakes } from './mistakes.ts';
+import { placementsOf } from './cuff-parts.ts';
+import { mistakes, reworkedLeaf } from './mistakes.ts';
 import { mira, wim } from './people.ts';
 import { devices, registry, steps, type Recording } from './scenario.ts';
 
@@ -72,6 +73,8 @@ async function make(target: string, home: string): Promise<void> {
   git(['checkout', '--quiet', '-b', 'submission']);
   for (const [file, content] of mistakes(kernel)) write(target, file, content);
   commit(git, 'Two more cuffs', identity(wim, '2025-08-14T23:50:00+02:00'));
+  for (const [file, content] of reworkedLeaf(kernel)) write(target, file, content);
+  commit(git, 'A longer knuckle for a stiffer hinge, 62 mm', identity(wim, '2025-08-15T00:20:00+02:00'));
   git(['checkout', '--quiet', 'main']);
 }
 
@@ -81,11 +84,13 @@ async function record(target: string, step: Recording, digests: Map<string, Dige
   const derivations = (step.derivations ?? []).map(
     ({ from, ...rest }): Derivation => ({ from, digest: digestOf(digests, from), ...rest }),
   );
+  const assembly = placementsOf(step.parts);
   const document: VariantDocument = {
     kinprint: 'variant/1',
     ...step.manifest,
     ...(derivations.length > 0 ? { derivations } : {}),
     parts: step.parts.map(({ part }) => part),
+    ...(assembly.length > 0 ? { assembly } : {}),
   };
   for (const { part, mesh } of step.parts) {
     write(

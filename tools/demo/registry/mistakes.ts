@@ -88,3 +88,15 @@ function withoutFaces(stl: Uint8Array, count: number): Uint8Array {
   view.setUint32(80, view.getUint32(80, true) - count, true);
   return rest;
 }
+
+/** The variant whose leaf comes reworked on the branch `submission`. */
+export const reworkedVariant = 'utensil-cuff/right-62';
+
+/**
+ * A leaf whose knuckle was made 13 mm long, for a stiffer hinge, where the shell's lugs leave 12 mm between them: alone it
+ * is in order, put together it interferes with both.
+ */
+export function reworkedLeaf(kernel: Kernel): ReadonlyMap<string, Uint8Array> {
+  const { part, mesh } = leafPart(kernel, { hingeBore: 3.0, length: 34, knuckle: 13 });
+  return new Map([[`devices/${reworkedVariant}/${part.mesh}`, writeStlBinary(mesh)]]);
+}

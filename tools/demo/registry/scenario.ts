@@ -7,6 +7,7 @@ import {
   leafPart,
   otherHand,
   padPart,
+  penSleevePart,
   shellPart,
   sleevePart,
   type MadePart,
@@ -371,7 +372,7 @@ export function steps(kernel: Kernel): Step[] {
         fit: fit(64),
       },
       // No derivation: where the shell is from was forgotten. kin finds it.
-      parts: [undeclaredShell(kernel), { ...leaf62, part: { ...leaf62.part, id: 'leaf' } }, sleevePart(kernel, 6.8)],
+      parts: [undeclaredShell(kernel), { ...leaf62, part: { ...leaf62.part, id: 'leaf' } }, penSleevePart(kernel)],
     },
     {
       kind: 'record',

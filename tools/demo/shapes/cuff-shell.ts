@@ -11,6 +11,7 @@ import {
   turnedZ,
   union,
   type Solid,
+  type Vec2,
 } from './solid.ts';
 import { ellipsePath, sweep } from './sweep.ts';
 
@@ -28,8 +29,12 @@ export interface CuffShellParams {
   readonly wall: number;
   /** Bore of the two hinge lugs, for an M3 screw. */
   readonly hingeBore: number;
+  /** Between the leaf's knuckle and the middle of the band's wall below it. */
+  readonly hingeRise: number;
   /** Blind bore that takes the utensil's handle. */
   readonly utensilBore: number;
+  /** Bore of the boss, in which the clamping screw cuts its thread. */
+  readonly clampBore: number;
   /** Place of the clamping screw's boss along the utensil bore, from the middle. */
   readonly bossAt: number;
   /** A stiffening rib around the outside. */
@@ -46,7 +51,9 @@ export const cuffShellDefaults: CuffShellParams = {
   bandWidth: 26,
   wall: 2.4,
   hingeBore: 3.2,
+  hingeRise: 0.4,
   utensilBore: 9,
+  clampBore: 2.6,
   bossAt: 5,
   rib: false,
   segments: 48,
@@ -60,7 +67,26 @@ export const lugLength = 6;
 const startAngle = 128;
 const endAngle = 416;
 const socketLength = 30;
-const socketTilt = 12;
+/** How far the socket is turned about y. */
+export const socketTilt = 12;
+
+/** Of the middle of the band's wall. */
+function semiaxes({ palmBreadth, palmThickness, wall }: CuffShellParams): readonly [number, number] {
+  return [(palmBreadth + wall) / 2, (palmThickness + wall) / 2];
+}
+
+/** Where the hinge's axis, along z, meets the plane of the band; of the right hand. */
+export function hingeAxis(p: CuffShellParams): Vec2 {
+  const [a, b] = semiaxes(p);
+  const [cos, sin] = turn(startAngle);
+  return [a * cos - 0.6, b * sin + knuckleDiameter / 2 + p.hingeRise];
+}
+
+/** The y of the socket's axis. */
+export function socketHeight(p: CuffShellParams): number {
+  const [, b] = semiaxes(p);
+  return -b - p.wall / 2 - p.utensilBore / 2 - 0.4;
+}
 
 /**
  * The band around the palm: open over the back of the hand, two hinge lugs at one end, a strap slot at the other, and
@@ -68,15 +94,13 @@ const socketTilt = 12;
  */
 export function cuffShell(params: Partial<CuffShellParams> = {}): Solid {
   const p = { ...cuffShellDefaults, ...params };
-  const a = (p.palmBreadth + p.wall) / 2;
-  const b = (p.palmThickness + p.wall) / 2;
+  const [a, b] = semiaxes(p);
   const corner = Math.min(1.1, p.wall / 2 - 0.05);
   const path = ellipsePath(a, b, startAngle, endAngle, p.segments);
   const band = sweep(roundedRectangle(p.wall, p.bandWidth, corner, 4), path);
 
   const [cosStart, sinStart] = turn(startAngle);
-  const hingeX = a * cosStart - 0.6;
-  const hingeY = b * sinStart + knuckleDiameter / 2 + 0.4;
+  const [hingeX, hingeY] = hingeAxis(p);
   const outer = p.bandWidth / 2 - 1;
   const lug = (low: number): Solid =>
     hull(
@@ -84,7 +108,7 @@ export function cuffShell(params: Partial<CuffShellParams> = {}): Solid {
       moved(softPlate(p.wall + 3, p.wall, lugLength, 0.8, 0.3, 4), a * cosStart - 1, b * sinStart, low),
     );
   const socketRadius = p.utensilBore / 2 + p.wall;
-  const socketY = -b - p.wall / 2 - p.utensilBore / 2 - 0.4;
+  const socketY = socketHeight(p);
   const socket = hull(
     turnedY(moved(cylinder(2 * socketRadius, socketLength, p.segments), 0, 0, -socketLength / 2), 90),
     turnedX(moved(softPlate(socketLength, 2 * socketRadius, 1.4, 2, 0.4, 6), 0, 0, socketRadius - 1.2), -90),
@@ -103,7 +127,7 @@ export function cuffShell(params: Partial<CuffShellParams> = {}): Solid {
     moved(cylinder(p.utensilBore, depth + 1, p.segments), 0, 0, -socketLength / 2 - 1),
     -90,
   );
-  const screw = turnedX(moved(cylinder(2.6, p.utensilBore / 2 + 6, p.segments), p.bossAt, 0, 0), 90);
+  const screw = turnedX(moved(cylinder(p.clampBore, p.utensilBore / 2 + 6, p.segments), p.bossAt, 0, 0), 90);
   const [cosEnd, sinEnd] = turn(endAngle - 14);
   const strap = moved(
     turnedZ(

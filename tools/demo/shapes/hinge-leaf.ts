@@ -8,6 +8,10 @@ export interface HingeLeafParams {
   readonly length: number;
   readonly width: number;
   readonly thickness: number;
+  /** Where the plate begins, from the hinge's axis; the neck alone goes nearer. */
+  readonly plateFrom: number;
+  /** Length of the knuckle along the hinge's axis. */
+  readonly knuckle: number;
   /** Bore of the knuckle, for an M3 screw. */
   readonly hingeBore: number;
   /** Clearance of the two countersunk M3 screws. */
@@ -19,6 +23,8 @@ export const hingeLeafDefaults: HingeLeafParams = {
   length: 30,
   width: 23,
   thickness: 3,
+  plateFrom: 3,
+  knuckle: 10.6,
   hingeBore: 3.2,
   screwHole: 3.4,
   segments: 48,
@@ -26,7 +32,6 @@ export const hingeLeafDefaults: HingeLeafParams = {
 
 /** Head of a countersunk M3 screw, with room to spare. */
 const headDiameter = 6.6;
-const knuckleLength = 10.6;
 
 /**
  * The leaf that closes the cuff over the back of the hand: a plate with one knuckle between the shell's lugs, two
@@ -34,12 +39,17 @@ const knuckleLength = 10.6;
  */
 export function hingeLeaf(params: Partial<HingeLeafParams> = {}): Solid {
   const p = { ...hingeLeafDefaults, ...params };
-  const plate = moved(softPlate(p.length - 3, p.width, p.thickness, 3.5, 0.5, 6), (p.length + 3) / 2, 0, 0);
+  const plate = moved(
+    softPlate(p.length - p.plateFrom, p.width, p.thickness, 3.5, 0.5, 6),
+    (p.length + p.plateFrom) / 2,
+    0,
+    0,
+  );
   const barrel = turnedX(
-    moved(cylinder(knuckleDiameter, knuckleLength, p.segments), 0, knuckleDiameter / 2, -knuckleLength / 2),
+    moved(cylinder(knuckleDiameter, p.knuckle, p.segments), 0, knuckleDiameter / 2, -p.knuckle / 2),
     90,
   );
-  const neck = moved(softPlate(6, knuckleLength, p.thickness, 0.8, 0.3, 4), 5, 0, 0);
+  const neck = moved(softPlate(6, p.knuckle, p.thickness, 0.8, 0.3, 4), 5, 0, 0);
   const hole = (y: number): Solid =>
     moved(
       union(
@@ -59,10 +69,10 @@ export function hingeLeaf(params: Partial<HingeLeafParams> = {}): Solid {
     union(plate, hull(barrel, neck)),
     turnedX(
       moved(
-        cylinder(p.hingeBore, knuckleLength + 2, p.segments),
+        cylinder(p.hingeBore, p.knuckle + 2, p.segments),
         0,
         knuckleDiameter / 2,
-        -knuckleLength / 2 - 1,
+        -p.knuckle / 2 - 1,
       ),
       90,
     ),
