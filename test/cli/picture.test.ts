@@ -26,6 +26,8 @@ interface Told {
   readonly height_px: number;
   readonly size_mm?: readonly number[];
   readonly parts?: readonly string[];
+  readonly placed?: readonly string[];
+  readonly unplaced?: readonly string[];
   readonly views: readonly { readonly from: string; readonly pixels_per_mm: number }[];
   readonly call_outs?: readonly { readonly kind: string; readonly what: string; readonly amount: string }[];
   readonly deviation_limit_mm?: number | null;
@@ -117,10 +119,31 @@ describe('of the demo', () => {
     await makeRegistry(path.join(folder.path, 'registry'));
   }, 240_000);
 
-  it('all parts of a variant', { timeout: 60_000 }, async () => {
-    const answer = await told('utensil-cuff/right-58', '--registry', 'registry', '-o', 'parts.png');
+  it('the parts of a variant put together, by name', { timeout: 60_000 }, async () => {
+    const answer = await told('utensil-cuff/right-58', '--registry', 'registry', '-o', 'together.svg');
+    expect(answer).toMatchObject({
+      kind: 'assembly',
+      placed: ['shell', 'leaf', 'sleeve'],
+      unplaced: ['buckle', 'clip'],
+    });
+    expect(file('together.svg').toString()).toContain('not placed: buckle, clip');
+    // A letter is drawn as it was recorded.
+    const older = await told('utensil-cuff/right-58@A', '--registry', 'registry', '-o', 'older.png');
+    expect(older.kind).toBe('assembly');
+  });
+
+  it('all parts of a variant side by side, and one that places none', { timeout: 60_000 }, async () => {
+    const answer = await told(
+      'utensil-cuff/right-58',
+      '--side-by-side',
+      '--registry',
+      'registry',
+      '-o',
+      'parts.png',
+    );
     expect(answer.kind).toBe('parts');
     expect(answer.parts).toContain('utensil-cuff/right-58/shell');
+    expect((await told('pen-cuff/right-64', '--registry', 'registry', '-o', 'pen.png')).kind).toBe('parts');
   });
 
   it('a part against an earlier letter: narrower bores are called out', { timeout: 60_000 }, async () => {

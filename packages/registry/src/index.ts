@@ -134,3 +134,4 @@ export { reviewCodes, type ReviewCode } from './review/codes.ts';
 export { reviewChange, type OpenReview, type ReviewRequest } from './review/review-change.ts';
 export { eachPartShapes, type PartShapes } from './review/part-shapes.ts';
 export type { PairedPart, SidePart } from './review/pair-parts.ts';
+export { namedPlacements, type NamedPlacement } from './assembly/named-placements.ts';

@@ -50,6 +50,7 @@ export { combineText, type CombineNames } from './combine/combine-text.ts';
 export { combineVariantsText } from './combine/combine-variants-text.ts';
 export { changePicture, type ChangePicture, type ChangeSubject } from './pictures/change-picture.ts';
 export { partPicture, type PartPicture, type PictureOptions } from './pictures/part-picture.ts';
+export { assemblyPicture, type AssemblyPicture, type PlacedPart } from './pictures/assembly-picture.ts';
 export { partsPicture } from './pictures/parts-picture.ts';
 export { pictureJson, pictureText, type Drawn, type PictureFormat } from './pictures/picture-json.ts';
 export { pictureDefaults } from './pictures/defaults.ts';

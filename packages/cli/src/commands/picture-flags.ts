@@ -7,5 +7,6 @@ export interface PictureFlags {
   readonly repo?: string;
   readonly registry?: string;
   readonly unit?: string;
+  readonly sideBySide?: boolean;
   readonly json: boolean;
 }

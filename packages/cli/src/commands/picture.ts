@@ -1,7 +1,8 @@
 import path from 'node:path';
-import { InputError } from '@kinprint/mesh';
-import { comparePair, wholeMesh } from '@kinprint/registry';
+import { InputError, transformMesh } from '@kinprint/mesh';
+import { comparePair, wholeMesh, type NamedPlacement } from '@kinprint/registry';
 import {
+  assemblyPicture,
   changePicture,
   partPicture,
   partsPicture,
@@ -28,7 +29,12 @@ export async function pictureCommand(mesh: string, flags: PictureFlags, io: Io):
     const subjects = await pictured.find(mesh);
     const drawn =
       flags.against === undefined
-        ? await drawParts(mesh, subjects, options)
+        ? await drawParts(
+            mesh,
+            subjects,
+            flags.sideBySide === true ? [] : await pictured.placements(mesh),
+            options,
+          )
         : await drawChange(
             one(mesh, subjects),
             one(flags.against, await pictured.find(flags.against)),
@@ -50,15 +56,39 @@ export async function pictureCommand(mesh: string, flags: PictureFlags, io: Io):
 
 type Options = Parameters<typeof partPicture>[2];
 
-async function drawParts(name: string, subjects: readonly Pictured[], options: Options): Promise<Drawn> {
+async function drawParts(
+  name: string,
+  subjects: readonly Pictured[],
+  placements: readonly NamedPlacement[],
+  options: Options,
+): Promise<Drawn> {
   const parts: { name: string; mesh: ReturnType<typeof wholeMesh> }[] = [];
   for (const { entry, unit, name } of subjects)
     parts.push({ name, mesh: await readWhole(name, entry, unit) });
+  const short = parts.map(part => ({ ...part, name: part.name.split('/').at(-1) ?? part.name }));
+  const meshes = new Map(short.map(part => [part.name, part.mesh]));
+  const placed = placements.flatMap(({ name, part, motion }) => {
+    const mesh = meshes.get(part);
+    return mesh === undefined ? [] : [{ name, part, mesh, motion }];
+  });
+  const faces = placed.reduce((sum, { mesh }) => sum + mesh.triangles.length / 3, 0);
+  if (placed.length > 1 && faces <= pictureDefaults.assemblyFaces) {
+    const standing = placed.map(({ name, mesh, motion }) => ({ name, mesh: transformMesh(mesh, motion) }));
+    const known = new Set(placed.map(({ part }) => part));
+    const unplaced = [...meshes.keys()].filter(part => !known.has(part));
+    const names = placed.map(({ name }) => name);
+    return {
+      kind: 'assembly',
+      name,
+      placed: names,
+      unplaced,
+      picture: assemblyPicture(standing, unplaced, name, options),
+    };
+  }
   if (parts.length === 1) {
     const [{ name, mesh }] = parts;
     return { kind: 'part', name, picture: partPicture(mesh, name, options) };
   }
-  const short = parts.map(part => ({ ...part, name: part.name.split('/').at(-1) ?? part.name }));
   const names = parts.map(part => part.name);
   return { kind: 'parts', name, parts: names, picture: partsPicture(short, name, options) };
 }

@@ -6,6 +6,7 @@ import {
   cacheFolder,
   hashMemory,
   namedParts,
+  namedPlacements,
   openCache,
   openRepository,
   parseRevisionSpec,
@@ -14,6 +15,7 @@ import {
   snapshotFromPath,
   stateHistory,
   workingFiles,
+  type NamedPlacement,
   type Snapshot,
   type SnapshotEntry,
 } from '@kinprint/registry';
@@ -33,6 +35,8 @@ export interface Pictured {
 /** Finds what is named; what it opened stays open until `close`. */
 export interface OpenPictured {
   readonly find: (name: string) => Promise<readonly Pictured[]>;
+  /** Where the parts of a named variant are placed; none of what is no variant. */
+  readonly placements: (name: string) => Promise<readonly NamedPlacement[]>;
   readonly close: () => Promise<void>;
 }
 
@@ -59,6 +63,7 @@ async function fromRepository(folder: string, { unit }: PictureFlags): Promise<O
         );
       return [{ name, entry: snapshot.entries[0], unit: asked(unit) }];
     },
+    placements: () => Promise.resolve([]),
     async close() {
       for (const snapshot of open) await snapshot.close();
       await repository.close();
@@ -86,6 +91,11 @@ function fromFilesAndRegistry(flags: PictureFlags, io: Io): OpenPictured {
       registry ??= openRegistry(flags.registry, io);
       const { state, history } = registry;
       return namedParts(await state, history, name);
+    },
+    async placements(name) {
+      if (registry === null) return []; // a file
+      const { state, history } = registry;
+      return namedPlacements(await state, history, name);
     },
     async close() {
       await registry?.close();

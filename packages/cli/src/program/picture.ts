@@ -23,6 +23,7 @@ export function addPicture(program: Command, io: Io, settle: Settle): void {
         directions,
       ),
     )
+    .option('--side-by-side', 'draw the parts of a variant side by side, not put together')
     .option('--repo <dir>', 'read from the history of this git repository; meshes are then REV:path')
     .option('--registry <dir>', 'the folder that holds registry.yaml (default: found upward from here)')
     .addOption(unitOption())
@@ -31,6 +32,7 @@ export function addPicture(program: Command, io: Io, settle: Settle): void {
       'after',
       `
 Draws without screen, browser or font; the same input gives the same bytes.
+Of a variant that places two parts or more, these are drawn put together.
 Directions with 'below' look up at the part.
 
 Examples:

@@ -12,6 +12,8 @@ export const pictureDefaults = {
   smoothFaces: 100_000,
   /** Above so many faces fewer directions are tried. */
   manyFaces: 120_000,
+  /** Parts of more faces than this together are drawn side by side, one after the other: memory. */
+  assemblyFaces: 4_000_000,
   /** Call-outs of one picture. */
   callOuts: 6,
   /** A closer look is taken when the changes can be drawn so much larger, and it enlarges at most so much. */

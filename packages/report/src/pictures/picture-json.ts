@@ -1,3 +1,4 @@
+import type { AssemblyPicture } from './assembly-picture.ts';
 import type { Camera } from './camera.ts';
 import type { ChangePicture, ChangeSubject } from './change-picture.ts';
 import type { PartPicture } from './part-picture.ts';
@@ -7,7 +8,7 @@ import { dimensionText } from './dimensions.ts';
 
 export type PictureFormat = 'png' | 'svg';
 
-/** What was drawn: one part, several, or a change. */
+/** What was drawn: one part, several, several put together, or a change. */
 export type Drawn =
   | { readonly kind: 'part'; readonly name: string; readonly picture: PartPicture }
   | {
@@ -15,6 +16,14 @@ export type Drawn =
       readonly name: string;
       readonly picture: PartsPicture;
       readonly parts: readonly string[];
+    }
+  | {
+      readonly kind: 'assembly';
+      readonly name: string;
+      readonly picture: AssemblyPicture;
+      /** Names of the placed copies, and of the parts without a place. */
+      readonly placed: readonly string[];
+      readonly unplaced: readonly string[];
     }
   | { readonly kind: 'change'; readonly subject: ChangeSubject; readonly picture: ChangePicture };
 
@@ -42,6 +51,11 @@ function ofKind(drawn: Drawn): object {
     case 'parts': {
       const { name, parts, picture } = drawn;
       return { kind: 'parts', name, parts, views: [view(picture.camera)], scale_bar_mm };
+    }
+    case 'assembly': {
+      const { name, placed, unplaced, picture } = drawn;
+      const { camera, size_mm } = picture;
+      return { kind: 'assembly', name, placed, unplaced, views: [view(camera)], scale_bar_mm, size_mm };
     }
     case 'change': {
       const { subject, picture } = drawn;
@@ -77,6 +91,10 @@ export function pictureText(file: string, drawn: Drawn): string {
     }
     case 'parts':
       lines.push(`  ${plural(drawn.parts.length, 'part')}: ${drawn.parts.map(clean).join(', ')}`);
+      break;
+    case 'assembly':
+      lines.push(`  put together: ${drawn.placed.map(clean).join(', ')}`);
+      if (drawn.unplaced.length > 0) lines.push(`  not placed: ${drawn.unplaced.map(clean).join(', ')}`);
       break;
     case 'change':
       lines.push(`  ${drawn.subject.comparison.verdict}`);
