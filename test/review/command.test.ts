@@ -162,6 +162,50 @@ describe('kinprint review', () => {
     ]);
   });
 
+  it('looks at two letters of a variant, and at two variants', async () => {
+    const { exit, review: letters } = await review(
+      { folder: demo.path },
+      'utensil-cuff/right-58@A',
+      'utensil-cuff/right-58@B',
+    );
+    const [variant] = letters.variants;
+    expect(variant).toMatchObject({
+      change: 'changed',
+      letter: { before: 'A', after: 'B' },
+      step: 'variant',
+    });
+    // The demo's second letter has its hinge bores drilled for a screw that forms its thread: 3.2 became 3.0 mm.
+    const bores = variant.parts.flatMap(part => part.interfaces.filter(({ id }) => id === 'hinge-bore'));
+    expect(bores.map(({ state }) => state)).toEqual(['differs', 'differs']);
+    for (const { measured_mm } of bores) {
+      expect(measured_mm.before).toBeCloseTo(3.2, 1);
+      expect(measured_mm.after).toBeCloseTo(3, 1);
+    }
+    expect(exit).toBe(1);
+
+    const beside = await review({ folder: demo.path }, 'utensil-cuff/right-58', 'utensil-cuff/right-62');
+    expect(beside.review.variants[0]).toMatchObject({
+      change: 'added',
+      against: { address: 'utensil-cuff/right-58', relation: null },
+      derivations: [],
+    });
+    expect(beside.exit).toBe(0);
+  }, 120_000);
+
+  it.each([
+    ['cuff/left', 'A', 'no address of a variant'],
+    ['cuff/left', 'cuff/nobody', 'no variant'],
+    ['cuff/left@Z', 'cuff/left', 'no revision'],
+  ])('%s and %s are refused', async (before, after, words) => {
+    const registry = twoStates(
+      r => r.variant('left', shell, { 'shell.stl': box(20, 30, 10) }),
+      () => undefined,
+    );
+    const { code, err } = await runCli(['review', before, after], registry.folder);
+    expect(code).toBe(2);
+    expect(err).toContain(words);
+  });
+
   it.each([
     ['main..nowhere', 'revision-unknown', 2],
     ['main..change:devices', 'names a path', 2],

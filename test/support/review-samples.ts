@@ -76,6 +76,7 @@ export function sampleVariant(
     title: 'Utensil cuff, left hand, 5 to 6 years',
     change: 'changed',
     against: null,
+    assembly: null,
     digest: { before: null, after: null },
     letter: { before: 'B', after: null },
     interchange: { answer: 'yes', form: 'same', fit: 'same', function: 'same', reasons: [] },

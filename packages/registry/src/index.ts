@@ -132,6 +132,7 @@ export {
 } from './assembly/interference-search.ts';
 export { reviewCodes, type ReviewCode } from './review/codes.ts';
 export { reviewChange, type OpenReview, type ReviewRequest } from './review/review-change.ts';
+export { reviewTwo, type TwoRequest } from './review/review-two.ts';
 export { eachPartShapes, type PartShapes } from './review/part-shapes.ts';
 export type { PairedPart, SidePart } from './review/pair-parts.ts';
 export { namedPlacements, type NamedPlacement } from './assembly/named-placements.ts';

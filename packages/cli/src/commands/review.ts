@@ -1,6 +1,13 @@
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
-import { cacheFolder, openCache, parseRevisionSpec, publishedAt, reviewChange } from '@kinprint/registry';
+import {
+  cacheFolder,
+  openCache,
+  parseRevisionSpec,
+  publishedAt,
+  reviewChange,
+  reviewTwo,
+} from '@kinprint/registry';
 import { reviewJson, reviewJunit, reviewMarkdown, reviewSarif, reviewText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
 import { progressOf } from '../progress.ts';
@@ -10,23 +17,30 @@ import { writeOutput } from '../write-output.ts';
 import type { ReviewFlags } from './review-flags.ts';
 import { writeReviewPictures } from './review-pictures.ts';
 
-/** `kinprint review BASE..HEAD`: 1 where findings block it. */
-export async function reviewCommand(change: string, flags: ReviewFlags, io: Io): Promise<number> {
-  const { base, head } = endsOf(change);
+/** `kinprint review BASE..HEAD`, or two variants: 1 where findings block it. */
+export async function reviewCommand(
+  change: string,
+  other: string | undefined,
+  flags: ReviewFlags,
+  io: Io,
+): Promise<number> {
+  const ends = other === undefined ? endsOf(change) : null;
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const progress = progressOf(io, 'part');
   const write = (file: string, text: string): Promise<void> => writeOutput(path.resolve(io.cwd, file), text);
   try {
-    const opened = await reviewChange({
+    const request = {
       root,
-      base,
-      head,
       cache,
       published: await publishedAt(root),
       shapes: flags.shapes,
-      progress: (done, total) => progress.at(done, total),
-    });
+      progress: (done: number, total: number) => progress.at(done, total),
+    };
+    const opened =
+      ends === null
+        ? await reviewTwo({ ...request, before: change, after: other ?? '' })
+        : await reviewChange({ ...request, ...ends });
     try {
       progress.end();
       const { review, prefix } = opened;

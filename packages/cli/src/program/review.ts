@@ -7,7 +7,8 @@ export function addReview(program: Command, io: Io, settle: Settle): void {
   program
     .command('review')
     .description('tell a maintainer what a change brings: shapes, fit, credit, licenses, vetting')
-    .argument('<change>', 'BASE..HEAD, two git revisions; BASE alone stands for BASE and the folder as it is')
+    .argument('<change>', 'BASE..HEAD, two git revisions; BASE alone: BASE and the folder as it is')
+    .argument('[after]', 'with it both are variants, DEVICE/VARIANT or DEVICE/VARIANT@LETTER')
     .option('--markdown <file>', 'write it for a pull request, with pictures in a folder beside it')
     .option('--sarif <file>', 'write the findings as SARIF 2.1.0')
     .option('--junit <file>', 'write the findings as a test report')
@@ -26,10 +27,11 @@ registry.yaml names; that of BASE counts.
 Examples:
   kinprint review main..remix
   kinprint review main..remix --markdown review.md --sarif review.sarif
-  kinprint review main`,
+  kinprint review main
+  kinprint review cuff/left@A cuff/left@B`,
     )
-    .action(async (change: string, options: ReviewFlags) => {
+    .action(async (change: string, after: string | undefined, options: ReviewFlags) => {
       const { reviewCommand } = await import('../commands/review.ts');
-      settle(await reviewCommand(change, options, io));
+      settle(await reviewCommand(change, after, options, io));
     });
 }

@@ -13,15 +13,26 @@ export async function newChecks(
   after: OpenCheck,
   addresses: readonly string[],
 ): Promise<ReviewFinding[]> {
-  const found = async ({ state, options }: OpenCheck): Promise<Finding[]> => {
-    const variants = addresses.filter(address => state.variants.has(address));
-    const { findings } =
-      variants.length === 0 ? { findings: [] } : await checkRegistry(state, { ...options, variants });
+  const found = async (open: OpenCheck): Promise<Finding[]> => [
+    ...(await checked(open, addresses)),
     // Those of the whole registry that name no variant are not among them.
-    return [...findings, ...wholeFindings(state).filter(({ variant }) => variant === null)];
-  };
+    ...wholeFindings(open.state).filter(({ variant }) => variant === null),
+  ];
   const known = new Set((await found(before)).map(keyOfCheck));
   return (await found(after)).filter(each => !known.has(keyOfCheck(each))).map(ofCheck);
+}
+
+/** What the checks find of variants. */
+export async function checksOf(open: OpenCheck, addresses: readonly string[]): Promise<ReviewFinding[]> {
+  return (await checked(open, addresses)).map(ofCheck);
+}
+
+async function checked(
+  { state, options }: OpenCheck,
+  addresses: readonly string[],
+): Promise<readonly Finding[]> {
+  const variants = addresses.filter(address => state.variants.has(address));
+  return variants.length === 0 ? [] : (await checkRegistry(state, { ...options, variants })).findings;
 }
 
 function keyOfCheck({ code, variant, part, file, text }: Finding): string {
@@ -57,6 +68,15 @@ export async function newAudits(
 ): Promise<ReviewFinding[]> {
   const known = new Set((await audited(before, addresses, wish)).map(keyOfAudit));
   return (await audited(after, addresses, wish)).filter(each => !known.has(keyOfAudit(each))).map(ofAudit);
+}
+
+/** What the license audit finds of variants. */
+export async function auditsOf(
+  open: OpenCheck,
+  addresses: readonly string[],
+  wish: AuditWish,
+): Promise<ReviewFinding[]> {
+  return (await audited(open, addresses, wish)).map(ofAudit);
 }
 
 async function audited(

@@ -1,6 +1,7 @@
 import type { Reason } from '@kinprint/fit';
 import { listing } from '../check/words.ts';
 import type { RegistryState } from '../state/types.ts';
+import type { ReviewedVariant } from './review-variant.ts';
 import { reviewCodes, type ReviewCode } from './codes.ts';
 import type { FileChange, PartReview, ReviewFinding, VariantReview } from './types.ts';
 
@@ -28,7 +29,7 @@ function made(code: ReviewCode, text: string, remedy: string, about: About = {})
 
 /** What the review itself has to say of a variant. */
 export function variantFindings(
-  variant: VariantReview,
+  { review: variant, manifests }: ReviewedVariant,
   before: RegistryState,
   after: RegistryState,
 ): ReviewFinding[] {
@@ -45,7 +46,7 @@ export function variantFindings(
   const findings = variant.parts.flatMap(part => uncompared(part, variant, after));
   if (change === 'changed') {
     findings.push(...interchangeFindings(variant, after));
-    findings.push(...creditFindings(variant, before, after));
+    findings.push(...creditFindings(variant, manifests, before, after));
   }
   findings.push(
     ...variant.signoffs
@@ -136,10 +137,10 @@ function sentences(reasons: readonly Reason[]): string {
 /** Who is no longer named, and what license holds. */
 function creditFindings(
   { address }: VariantReview,
+  { before: was, after: is }: ReviewedVariant['manifests'],
   before: RegistryState,
   after: RegistryState,
 ): ReviewFinding[] {
-  const [was, is] = [before, after].map(state => state.variants.get(address)?.document.value ?? null);
   if (was === null || is === null) return [];
   const names = new Set((is.authors ?? []).map(({ name }) => name));
   const dropped = (was.authors ?? []).map(({ name }) => name).filter(name => !names.has(name));

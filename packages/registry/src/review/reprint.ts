@@ -48,13 +48,15 @@ function lineOf(part: PartReview): Pick<Reprint, 'what' | 'why'> {
   }
 }
 
-/** What the changed interfaces of a part mate: `leaf`, `hardware/hinge-screw`, `body`. */
+/** What the changed interfaces of a part mate: `leaf`, and where they have another size `hardware/hinge-screw`, `body`. */
 function matesOf({ interfaces }: PartReview): string[] {
   const mates = interfaces.flatMap(({ state, mates: name, declared: { before, after } }) => {
-    const resized = before?.nominal_mm !== after?.nominal_mm;
-    if (name === null || ((state === 'kept' || state === 'unmeasured' || state === 'added') && !resized))
-      return [];
-    return [name.startsWith('hardware/') || !name.includes('/') ? name : name.slice(0, name.indexOf('/'))];
+    const resized = state === 'differs' || before?.nominal_mm !== after?.nominal_mm;
+    if (name === null || !(resized || state === 'moved' || state === 'gone')) return [];
+    const slash = name.indexOf('/');
+    if (slash > 0 && !name.startsWith('hardware/')) return [name.slice(0, slash)];
+    // A screw is the same wherever its hole went.
+    return resized ? [name] : [];
   });
   return [...new Set(mates)];
 }

@@ -16,7 +16,7 @@ import { newAudits, newChecks } from './new-findings.ts';
 import { toldOnce } from './told-once.ts';
 import { fileFindings, variantFindings } from './own-findings.ts';
 import type { PairedPart } from './pair-parts.ts';
-import { reviewVariant, type VariantMeans } from './review-variant.ts';
+import { reviewVariant, type ReviewedVariant, type VariantMeans } from './review-variant.ts';
 import type { FileChange, PartReview, Review } from './types.ts';
 
 export interface ReviewRequest {
@@ -85,7 +85,7 @@ async function made(
   const pool = openPool({ bytes: null, tasks: Math.max(2, total) });
   const search = interferenceSearch({ cache });
   const pairs = new Map<PartReview, PairedPart>();
-  const variants = [];
+  const reviewed: ReviewedVariant[] = [];
   try {
     const means: VariantMeans = {
       pool,
@@ -98,13 +98,14 @@ async function made(
       descendantsOf: descendantsIn(after.state),
     };
     for (const each of changed) {
-      const reviewed = await reviewVariant(each, means);
-      variants.push(reviewed.review);
-      for (const [part, pair] of reviewed.pairs) pairs.set(part, pair);
+      const one = await reviewVariant(each, means);
+      reviewed.push(one);
+      for (const [part, pair] of one.pairs) pairs.set(part, pair);
     }
   } finally {
     await Promise.all([pool.close(), search.close()]);
   }
+  const variants = reviewed.map(({ review }) => review);
   const addresses = changed.map(({ address }) => address);
   const root_ = prefix === '' ? '' : `${prefix}/`;
   const files =
@@ -115,7 +116,7 @@ async function made(
   const findings = withBlocking(
     [
       ...toldOnce(
-        variants.flatMap(variant => variantFindings(variant, before.state, after.state)),
+        reviewed.flatMap(each => variantFindings(each, before.state, after.state)),
         await newChecks(before, after, addresses),
         await newAudits(before, after, addresses, { published, shapes }),
       ),
@@ -141,7 +142,7 @@ async function made(
 }
 
 /** Variants made from one, in any number of steps, without itself. */
-function descendantsIn(state: RegistryState): (address: string) => readonly string[] {
+export function descendantsIn(state: RegistryState): (address: string) => readonly string[] {
   const graph = lineageOf(state);
   const index = indexLineage(graph);
   const addressOf = new Map(graph.nodes.map(node => [node.id, node.address]));

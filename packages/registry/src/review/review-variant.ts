@@ -33,6 +33,8 @@ export interface ReviewedVariant {
   readonly review: VariantReview;
   /** What each part was compared with. */
   readonly pairs: ReadonlyMap<PartReview, PairedPart>;
+  /** The variant's own manifest on each side. */
+  readonly manifests: { readonly before: VariantDocument | null; readonly after: VariantDocument | null };
 }
 
 /** Everything that is to be said of one changed variant. */
@@ -109,12 +111,17 @@ export async function reviewContents(
       assembly,
       hardware: hardware.changes,
       manifest: was === null || is === null ? [] : manifestWords(was.manifest, is.manifest),
-      derivations: derivationChanges(was?.manifest ?? null, is?.manifest ?? null),
+      // Beside another variant it came from nowhere just now.
+      derivations:
+        change === 'added' && against !== null && against.relation === null
+          ? []
+          : derivationChanges(was?.manifest ?? null, is?.manifest ?? null),
       reprint: is === null || older.length === 0 ? [] : reprintList(parts, is.manifest, joint),
       ...(await vettingOf([means.before, means.after], address, digest)),
       descendants: means.descendantsOf(address),
     },
     pairs: new Map(reviewed),
+    manifests: { before: was?.manifest ?? null, after: is?.manifest ?? null },
   };
 }
 

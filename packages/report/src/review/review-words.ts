@@ -101,7 +101,9 @@ export function againstWords({ change, against, letter }: VariantReview): string
     case 'added':
       return against === null
         ? 'new, made from nothing that is at hand'
-        : `new, ${against.relation ?? 'made'} of ${addressWords(against)}`;
+        : against.relation === null
+          ? `beside ${addressWords(against)}`
+          : `new, ${against.relation} of ${addressWords(against)}`;
     case 'removed':
       return 'taken away';
     case 'changed':
