@@ -31,7 +31,7 @@ function expectPrintable({ parts }: CombineVariantsReport): void {
     expect(proof?.changes.filter(change => change.wanted && !change.holds)).toEqual([]);
     expect(result?.soundness).toMatchObject({ watertight: true, self_intersections: 0 });
     expect(
-      printers?.some(({ build_volume_mm }) => result?.size_mm.every((size, k) => size <= build_volume_mm![k])),
+      printers?.some(({ build_volume_mm }) => result?.size_mm.every((size, k) => size <= build_volume_mm[k])),
     ).toBe(true);
   }
 }

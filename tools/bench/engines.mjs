@@ -78,6 +78,13 @@ export const rows = [
     peers: ['manifold'],
     skip: { manifold: ['2m'] },
   },
+  {
+    group: 'combine',
+    title: 'combination of two local edits',
+    ours: 'combine',
+    inputs: ['part', 'edited', 'drilled'],
+    peers: [],
+  },
 ];
 
 /** Which engines can run here; the ones from Debian only where their packages are present. */

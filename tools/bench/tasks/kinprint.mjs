@@ -3,7 +3,16 @@ import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { measure, measureCore, readMesh, transformMesh } from '@kinprint/mesh';
 import { align, alone, both, deviationAcross } from '@kinprint/compare';
-import { builtWorker, comparePair, crewHelpers, openCrew, snapshotFromPath } from '@kinprint/registry';
+import {
+  builtWorker,
+  combineEntries,
+  combineFiles,
+  comparePair,
+  crewHelpers,
+  openCrew,
+  readAlike,
+  snapshotFromPath,
+} from '@kinprint/registry';
 
 /** Threads that share the work, as the program opens them. Starting them is loading modules once more. */
 const crew = openCrew({ worker: builtWorker(), threads: availableParallelism() - 1 });
@@ -77,6 +86,14 @@ export const works = {
   },
   compare(files) {
     return compared(files, {});
+  },
+  /** As the program does it, in a thread of its own, up to the proven bytes. */
+  async combine([base, a, b]) {
+    const paths = { base, a, b };
+    const work = { options: {}, format: 'stl', read: readAlike({}) };
+    const { combination } = await combineFiles(combineEntries(paths), paths, work);
+    const { result, proof } = combination;
+    return { proven: proof?.holds, volume: result?.volume_mm3, triangles: result?.triangles };
   },
   /** For another triangulation of the same shape: chords differ by less than this. */
   compareWithin(files) {
