@@ -7,8 +7,11 @@ import { parse } from 'yaml';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { box, prism } from '../../packages/mesh/src/testing/shapes.ts';
 import { assembled } from '../../packages/registry/src/testing/assembled.ts';
+import { smallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
 import '../support/property-seed.ts';
+import { runCli } from '../support/run-cli.ts';
+import { objections } from '../support/schemas.ts';
 
 afterAll(removeTemporaryFolders);
 
@@ -341,4 +344,33 @@ assembly:
   ]);
   expect(notes.map(({ code }) => code)).toEqual(['assembly-not-a-solid']);
   expect(unplaced).toEqual([{ part: 'gone', why: 'unreadable' }]);
+});
+
+it('show tells what is placed, and clearances as measured', async () => {
+  const registry = smallRegistry();
+  registry.variant(
+    'left',
+    `parts:
+  - { id: plate, mesh: parts/plate.stl, interfaces: [{ id: pivot, kind: bore, nominal_mm: 6.4, mates: axle/shaft, clearance: sliding }] }
+  - { id: axle, mesh: parts/axle.stl, interfaces: [{ id: shaft, kind: pin, nominal_mm: 6 }] }
+  - { id: spare, mesh: parts/axle.stl }
+assembly:
+  - { part: plate }
+  - { part: axle, translate_mm: [25, 25, -10] }
+  - { part: axle, translate_mm: [25, 80, -10] }
+`,
+    {
+      'plate.stl': plateWithHoles(60, 50, 5, [{ x: 25, y: 25, r: throughCorners(6.4) / 2, sides }]),
+      'axle.stl': prism(sides, 3, 30),
+    },
+  );
+  const { out } = await runCli(['show', 'cuff/left', '--no-cache', '--json'], registry.folder);
+  const page = JSON.parse(out) as { clearances: unknown };
+  expect(objections('show', page)).toEqual([]);
+  expect(page.clearances).toEqual([
+    { bore: 'plate/pivot', takes: 'axle/shaft', declared: 'sliding', clearance_mm: 0.4, verdict: 'tighter' },
+  ]);
+  const { out: text } = await runCli(['show', 'cuff/left', '--no-cache'], registry.folder);
+  expect(text).toContain('placed: plate, 2 × axle; not placed: spare');
+  expect(text).toMatch(/plate\/pivot +axle\/shaft +\+0\.40 mm +sliding: tighter/);
 });

@@ -73,7 +73,7 @@ export * from './adopt/plan/types.ts';
 export type { Adopted, AdoptPoint } from './adopt/write/write-plan.ts';
 export { openSources, type OpenedSource, type SourceOptions, type Sources } from './sources/open-sources.ts';
 export { showVariant } from './show/show-variant.ts';
-export type { Cost, PageStanding, PartLine, VariantPage } from './show/variant-page.ts';
+export type { ClearanceLine, Cost, PageStanding, PartLine, VariantPage } from './show/variant-page.ts';
 export {
   kinOf,
   kinSubjects,

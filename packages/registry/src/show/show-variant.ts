@@ -1,5 +1,7 @@
 import type { Hardware, VariantDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
+import { takesName } from '../assembly/compare-assemblies.ts';
+import { judgeMates } from '../assembly/judge-mates.ts';
 import type { Cache } from '../cache/cache.ts';
 import type { PartLook } from '../check/facts.ts';
 import { measureParts, type MeshWanted } from '../check/measure-parts.ts';
@@ -56,7 +58,7 @@ export async function pageOf(
     license_from: manifest.license !== undefined ? 'variant' : license === null ? null : 'registry',
     authors: manifest.authors ?? [],
     derivations: manifest.derivations ?? [],
-    parts: await partLines(content, manifest, cache),
+    ...(await measuredParts(content, manifest, cache)),
     hardware: manifest.hardware ?? [],
     costs: costsOf(manifest.hardware ?? []),
     without_cost: (manifest.hardware ?? []).filter(item => item.unit_cost === undefined).map(item => item.id),
@@ -104,25 +106,34 @@ export async function shownContent(
   );
 }
 
-async function partLines(
+async function measuredParts(
   content: RevisionContent,
   manifest: VariantDocument,
   cache: Cache,
-): Promise<PartLine[]> {
+): Promise<Pick<VariantPage, 'parts' | 'clearances'>> {
   const refs = new Map(content.refs.map(ref => [ref.path.slice(content.folder.length + 1), ref]));
   const wanted: MeshWanted[] = [];
   const places = manifest.parts.map(part => {
     const ref = refs.get(part.mesh);
     return ref === undefined ? null : wanted.push({ ref, unit: part.unit ?? null }) - 1;
   });
-  const looks = await measureParts(content.files, wanted, { cache });
-  return manifest.parts.map((part, k) => {
-    const place = places[k];
+  const found = await measureParts(content.files, wanted, { cache });
+  const looks = places.map(place => (place === null ? null : found[place]));
+  const parts = manifest.parts.map((part, k): PartLine => {
+    const look = looks[k];
     const base = { ...part, quantity: part.quantity ?? 1 };
-    return place === null
+    return look === null
       ? { ...base, ...nothing, problem: 'The mesh is missing.' }
-      : { ...base, ...figuresOf(looks[place]) };
+      : { ...base, ...figuresOf(look) };
   });
+  const clearances = judgeMates(manifest, looks, []).mates.map(({ mate }) => ({
+    bore: `${mate.bore.part}/${mate.bore.interface}`,
+    takes: takesName(mate),
+    declared: mate.declared,
+    clearance_mm: mate.clearance_mm,
+    verdict: mate.verdict,
+  }));
+  return { parts, clearances };
 }
 
 const nothing = { size_mm: null, volume_mm3: null, triangles: null } as const;

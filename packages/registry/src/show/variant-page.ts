@@ -1,5 +1,6 @@
 import type { Author, Derivation, Fit, Hardware, Part, Placement, RevisionEntry } from '@kinprint/manifest';
 import type { Vec3 } from '@kinprint/mesh';
+import type { Mate } from '../assembly/types.ts';
 
 /** All that there is to say of a variant, or of one of its revisions. Keys are those of `kinprint show --json`. */
 export interface VariantPage {
@@ -23,6 +24,8 @@ export interface VariantPage {
   /** Hardware without a price: what it costs is not in the sums. */
   readonly without_cost: readonly string[];
   readonly assembly: readonly Placement[];
+  /** Bores and what they take, as measured. */
+  readonly clearances: readonly ClearanceLine[];
   readonly fit: Fit | null;
   /** Of the variant, its device and its materials, each once. */
   readonly cautions: readonly string[];
@@ -43,6 +46,17 @@ export interface PartLine extends Part {
   readonly triangles: number | null;
   /** Why it was not measured. */
   readonly problem: string | null;
+}
+
+export interface ClearanceLine {
+  /** `part/interface`. */
+  readonly bore: string;
+  /** `part/interface` or `hardware/id`. */
+  readonly takes: string;
+  readonly declared: Mate['declared'];
+  /** On the diameter; null where one of the two could not be measured. */
+  readonly clearance_mm: number | null;
+  readonly verdict: Mate['verdict'];
 }
 
 export interface Cost {

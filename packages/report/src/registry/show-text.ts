@@ -1,7 +1,7 @@
 import type { Author, Derivation, Hardware, RevisionEntry } from '@kinprint/manifest';
-import type { PartLine, VariantPage } from '@kinprint/registry';
+import type { ClearanceLine, PartLine, VariantPage } from '@kinprint/registry';
 import { columns, paints, row, shorten, type Style, wrap } from '../terminal/layout.ts';
-import { clean, num, plural, size } from '../terminal/words.ts';
+import { clean, num, plural, signed, size } from '../terminal/words.ts';
 
 /** Changes of a revision that are shown; all stand in the manifest. */
 const changesShown = 6;
@@ -35,6 +35,12 @@ export function showText(page: VariantPage, style: Style): string {
     const more = partRemarks(page.parts[k], page);
     if (more !== '') lines.push(...wrap(more, style.columns - 6).map(text => `      ${paint.dim(text)}`));
   });
+  const placed = placedText(page);
+  if (placed !== '' || page.clearances.length > 0) {
+    title('Put together, with clearances on the diameter as measured');
+    if (placed !== '') lines.push(...wrap(placed, style.columns - 2).map(line => `  ${line}`));
+    for (const line of columns(page.clearances.map(clearanceCells), [2])) lines.push(`  ${line}`);
+  }
   if (page.hardware.length > 0) {
     title('Hardware to buy');
     for (const line of columns(page.hardware.map(hardwareCells), [0])) lines.push(`  ${line}`);
@@ -151,6 +157,26 @@ function partRemarks(part: PartLine, page: VariantPage): string {
       .filter(Boolean)
       .join('; '),
   );
+}
+
+/** Which parts are placed, and which are not; empty where none is. */
+function placedText({ assembly, parts }: VariantPage): string {
+  if (assembly.length === 0) return '';
+  const known = new Set(assembly.map(({ part }) => part));
+  const apart = parts.map(({ id }) => id).filter(id => !known.has(id));
+  const rest = apart.length === 0 ? '' : `; not placed: ${apart.join(', ')}`;
+  const copies = [...known].map(id => {
+    const count = assembly.filter(({ part }) => part === id).length;
+    return count === 1 ? id : `${count} × ${id}`;
+  });
+  return clean(`placed: ${copies.join(', ')}${rest}`);
+}
+
+/** Bore, what it takes, how much play, and what was meant. */
+function clearanceCells({ bore, takes, clearance_mm, declared, verdict }: ClearanceLine): string[] {
+  const meant = declared ?? '';
+  const told = verdict === 'tighter' || verdict === 'looser' ? `${meant}: ${verdict}` : meant;
+  return [clean(bore), clean(takes), clearance_mm === null ? '—' : `${signed(clearance_mm)} mm`, told];
 }
 
 function hardwareCells(item: Hardware): string[] {
