@@ -37,7 +37,10 @@ beforeAll(async () => {
     await clip({ bore_mm: 3, block_mm: 4, slot_mm: 5 }),
   );
   const moved = await changedPart('key', hostile, box(10, 20, 5), box(10, 20, 5, [30, 4, 2]));
-  const added = { part: samplePart('pad', 'Pad', 'added'), shapes: { after: box(18, 30, 2) } };
+  const added = {
+    part: samplePart('pad', 'Pad', 'added'),
+    shapes: { kind: 'alone', mesh: box(18, 30, 2) },
+  } as const;
   html = await pageOf([changed, moved, added]);
 }, 120_000);
 
@@ -69,7 +72,10 @@ async function pageOf(parts: readonly SamplePart[]): Promise<string> {
     reviewOf(parts),
     {
       script,
-      shapes: (_, { id }) => Promise.resolve(parts.find(({ part }) => part.id === id)?.shapes ?? null),
+      eachPart: async (reviewed, visit) => {
+        for (const one of reviewed)
+          await visit(one, parts.find(({ part }) => part.id === one.id)?.shapes ?? null);
+      },
     },
     text => Promise.resolve(void pieces.push(text)),
   );
@@ -362,7 +368,7 @@ test('300 parts: the page opens, viewers answer, and only a few are held at a ti
   const [, part] = /(<details class="part"[^]*?<\/details>\n)/.exec(html) ?? [];
   const many = Array.from({ length: 300 }, (_, k) =>
     part
-      .replace('id="part-1-1" open', `id="part-9-${k + 1}"`)
+      .replace('id="part-1" open', `id="part-9${k + 1}"`)
       .replace('<span class="name">', `<span class="name">${k} `),
   ).join('');
   const { page, said } = await open(html.replace(part, many));

@@ -1,13 +1,12 @@
 import { compareMeshes, materialWith, type ComparedShapes, type PartVerdict } from '@kinprint/compare';
 import { measureMesh, type Mesh } from '@kinprint/mesh';
-import type { PartReview, Review, ReviewFinding, VariantReview } from '@kinprint/registry';
-import type { PartShapes } from '@kinprint/report';
+import type { PartReview, PartShapes, Review, ReviewFinding, VariantReview } from '@kinprint/registry';
 import { loadKernel } from '@kinprint/solid';
 
 /** A part of a review, with the meshes that belong to it. */
 export interface SamplePart {
   readonly part: PartReview;
-  readonly shapes: PartShapes;
+  readonly shapes: PartShapes | null;
 }
 
 const kernel = loadKernel();
@@ -39,7 +38,7 @@ export async function changedPart(
       mass_g: { before: comparison.mass.before_g, after: comparison.mass.after_g },
       ...more,
     }),
-    shapes: { before, after, ...shapes },
+    shapes: { kind: 'change', comparison, meshes: { before, after, ...shapes } },
   };
 }
 

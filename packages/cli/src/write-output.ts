@@ -9,18 +9,38 @@ import { InputError } from '@kinprint/mesh';
  * @throws InputError `output-unwritable`
  */
 export async function writeOutput(file: string, content: string | Uint8Array): Promise<void> {
+  await streamOutput(file, write => write(content));
+}
+
+/**
+ * The same for a result that is made piece by piece.
+ *
+ * @throws InputError `output-unwritable`; whatever `produce` throws, and then nothing is written
+ */
+export async function streamOutput(
+  file: string,
+  produce: (write: (piece: string | Uint8Array) => Promise<void>) => Promise<void>,
+): Promise<void> {
   const beside = `${file}.${randomUUID().slice(0, 8)}.tmp`;
   try {
-    const handle = await open(beside, 'wx');
+    const handle = await writable(file, open(beside, 'wx'));
     try {
-      await handle.writeFile(content);
-      await handle.sync();
+      await produce(piece => writable(file, handle.appendFile(piece)));
+      await writable(file, handle.sync());
     } finally {
       await handle.close();
     }
-    await rename(beside, file);
+    await writable(file, rename(beside, file));
   } catch (error) {
     await rm(beside, { force: true });
+    throw error;
+  }
+}
+
+async function writable<T>(file: string, step: Promise<T>): Promise<T> {
+  try {
+    return await step;
+  } catch (error) {
     const reason = error instanceof Error && 'code' in error ? String(error.code) : String(error);
     throw new InputError(
       'output-unwritable',

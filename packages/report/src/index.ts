@@ -64,4 +64,3 @@ export { reviewSarif } from './review/review-sarif.ts';
 export { reviewText } from './review/review-text.ts';
 export { reviewPicture, type ReviewPicture } from './review/review-picture.ts';
 export { reviewPage, type ReviewPageOptions } from './review-page/review-page.ts';
-export type { PartShapes } from './review-page/part-shapes.ts';

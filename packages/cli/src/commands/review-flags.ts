@@ -1,5 +1,6 @@
 /** The options of `review`, as commander gives them. */
 export interface ReviewFlags {
+  readonly html?: string;
   readonly markdown?: string;
   readonly sarif?: string;
   readonly junit?: string;

@@ -15,6 +15,7 @@ import { registryFolder } from '../registry-folder.ts';
 import { version } from '../version.ts';
 import { writeOutput } from '../write-output.ts';
 import type { ReviewFlags } from './review-flags.ts';
+import { writeReviewHtml } from './review-html.ts';
 import { writeReviewPictures } from './review-pictures.ts';
 
 /** `kinprint review BASE..HEAD`, or two variants: 1 where findings block it. */
@@ -47,6 +48,7 @@ export async function reviewCommand(
       if (flags.sarif !== undefined)
         await write(flags.sarif, `${JSON.stringify(reviewSarif(review, version, prefix), null, 2)}\n`);
       if (flags.junit !== undefined) await write(flags.junit, reviewJunit(review));
+      if (flags.html !== undefined) await writeReviewHtml(opened, flags.html, io);
       if (flags.markdown !== undefined) {
         const pictures = await writeReviewPictures(opened, flags.markdown, flags.pictureUrl ?? null, io);
         await write(flags.markdown, reviewMarkdown(review, pictures));

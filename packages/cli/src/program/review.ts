@@ -9,6 +9,7 @@ export function addReview(program: Command, io: Io, settle: Settle): void {
     .description('tell a maintainer what a change brings: shapes, fit, credit, licenses, vetting')
     .argument('<change>', 'BASE..HEAD, two git revisions; BASE alone: BASE and the folder as it is')
     .argument('[after]', 'with it both are variants, DEVICE/VARIANT or DEVICE/VARIANT@LETTER')
+    .option('--html <file>', 'write a page with a 3D viewer, which works offline')
     .option('--markdown <file>', 'write it for a pull request, with pictures in a folder beside it')
     .option('--sarif <file>', 'write the findings as SARIF 2.1.0')
     .option('--junit <file>', 'write the findings as a test report')
@@ -26,6 +27,7 @@ registry.yaml names; that of BASE counts.
 
 Examples:
   kinprint review main..remix
+  kinprint review main..remix --html review.html
   kinprint review main..remix --markdown review.md --sarif review.sarif
   kinprint review main
   kinprint review cuff/left@A cuff/left@B`,

@@ -1,5 +1,6 @@
 import type { ReviewFinding } from '@kinprint/registry';
 import { element, xml } from '../lineage/xml.ts';
+import { findingPlaceWords } from '../review/review-words.ts';
 import { severityWords } from './words.ts';
 
 /** Findings as a list of a page. */
@@ -8,13 +9,12 @@ export function findingList(findings: readonly ReviewFinding[]): string {
 }
 
 function item(finding: ReviewFinding): string {
-  const { file, line, column, variant, part } = finding;
-  const place =
-    file === null ? '' : [file, line, line === null ? null : column].filter(p => p !== null).join(':');
+  const { variant, part } = finding;
+  const place = findingPlaceWords(finding);
   const about = [variant, part].filter(each => each !== null).join('/');
   const where = [
     about === '' ? '' : xml(about),
-    place === '' ? '' : element('span', { class: 'mono' }, xml(place)),
+    place === null ? '' : element('span', { class: 'mono' }, xml(place)),
     element('span', { class: 'mono' }, xml(finding.code)),
   ].filter(Boolean);
   const word = finding.blocks ? 'stops' : severityWords[finding.severity];
@@ -24,7 +24,7 @@ function item(finding: ReviewFinding): string {
     [
       element('span', { class: 'what' }, xml(word)),
       element('span', {}, xml(finding.text)),
-      finding.remedy === '' ? '' : element('span', { class: 'more' }, xml(finding.remedy)),
+      finding.remedy === '' ? '' : element('span', { class: 'more soft' }, xml(finding.remedy)),
       element('span', { class: 'more fine' }, where.join(' · ')),
     ].join(''),
   );

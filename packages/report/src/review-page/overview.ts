@@ -1,33 +1,67 @@
-import type { Review } from '@kinprint/registry';
+import type { Review, ReviewFinding, VariantReview } from '@kinprint/registry';
 import { element, xml } from '../lineage/xml.ts';
 import { plural } from '../terminal/words.ts';
 import { findingList } from './finding-list.ts';
-import { decisionReason, decisionWords } from './words.ts';
+import {
+  againstWords,
+  answerWords,
+  aspectWords,
+  decisionTitles,
+  decisionWords,
+} from '../review/review-words.ts';
 
-/** The head of a page: what is reviewed, and the decision with what stops it. */
+/** Blocking findings that are shown at once. */
+const shownAtOnce = 5;
+
+/** The head of a page: what is reviewed, the decision, what stops it, and every variant in a line. */
 export function overview(review: Review): string {
   const { before, after, commits, counts, decision, findings, variants } = review;
-  const blocking = findings.filter(finding => finding.blocks);
   const figures: readonly (readonly [number, string, string])[] = [
     [variants.length, 'variant', 'variants'],
-    [counts.blocking, 'stops', 'stop'],
-    [counts.asks, 'question', 'questions'],
     [counts.errors, 'error', 'errors'],
+    [counts.asks, 'question', 'questions'],
     [counts.warnings, 'warning', 'warnings'],
     [counts.notes, 'note', 'notes'],
   ];
-  const shown = figures.filter(([n], k) => k === 0 || n > 0);
+  const shown = figures.filter(([n]) => n > 0);
   return `<header>
 <p class="over">${xml(review.registry)}</p>
 <h1>Review of ${xml(before.name)} → ${xml(after.name)}</h1>
 <p class="fine">${xml(states(review, commits))}</p>
 <div class="decision ${decision}">
-<p class="word">${xml(decisionWords[decision])}</p>
-<p class="why">${xml(decisionReason(review))}</p>
+<p class="word">${xml(decisionTitles[decision])}</p>
+<p class="why">${xml(decisionWords(review))}</p>
 <p class="counts">${shown.map(([n, one, many]) => element('span', {}, `<b>${n}</b> ${n === 1 ? one : many}`)).join('')}</p>
 </div>
-${blocking.length === 0 ? '' : findingList(blocking)}
+${blocking(findings.filter(finding => finding.blocks))}
+${variants.length > 1 ? `<nav class="sub" aria-label="Variants">${variantTable(variants)}</nav>` : ''}
 </header>`;
+}
+
+function blocking(findings: readonly ReviewFinding[]): string {
+  if (findings.length === 0) return '';
+  const first = findingList(findings.slice(0, shownAtOnce));
+  const rest = findings.slice(shownAtOnce);
+  if (rest.length === 0) return first;
+  return `${first}<details class="rest"><summary>${plural(rest.length, 'more finding')} in the way</summary>${findingList(rest)}</details>`;
+}
+
+function variantTable(variants: readonly VariantReview[]): string {
+  const rows = variants.map((variant, k) => {
+    const changed = variant.parts.filter(({ verdict }) => verdict !== 'identical').length;
+    const answer = variant.against === null ? '' : answerWords[variant.interchange.answer];
+    const cells = [
+      againstWords(variant),
+      variant.against === null ? '' : aspectWords(variant.interchange),
+      `${changed} of ${variant.parts.length}`,
+      answer,
+    ];
+    return `<tr><th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
+  });
+  return `<div class="scroll"><table class="rows"><thead><tr>${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
+<tbody>
+${rows.join('\n')}
+</tbody></table></div>`;
 }
 
 function states({ before, after }: Review, commits: Review['commits']): string {

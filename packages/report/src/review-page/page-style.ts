@@ -47,6 +47,8 @@ ul, ol { margin: 0; padding: 0; list-style: none; }
 .findings .what { font-weight: 600; }
 .findings .stops .what { color: var(--stop); }
 .findings .more { grid-column: 2; }
+.rest > summary { padding: 10px 0; color: var(--accent); }
+.rest .findings { margin-top: 0; }
 section { margin-top: 52px; }
 section > .head { display: flex; flex-wrap: wrap; gap: 4px 18px; align-items: baseline; padding-bottom: 10px; border-bottom: 1px solid var(--ink); }
 section > .head .mono { color: var(--soft); }
@@ -54,6 +56,7 @@ section > .head .mono { color: var(--soft); }
 .said { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 summary { cursor: pointer; }
 .answer { display: grid; grid-template-columns: minmax(220px, 300px) 1fr; gap: 18px 44px; padding: 22px 0 8px; }
+.step { max-width: 80ch; padding-top: 8px; }
 .answer .word { font: 500 20px/1.3 ui-serif, Georgia, serif; }
 .answer .word.no { color: var(--stop); }
 .aspects { display: grid; grid-template-columns: auto 1fr; gap: 2px 16px; margin: 12px 0 0; }

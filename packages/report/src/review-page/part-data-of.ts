@@ -1,33 +1,30 @@
 import { sameTolerance } from '@kinprint/compare';
 import { pairEdges, type Mesh, type Vec3 } from '@kinprint/mesh';
-import type { PartReview } from '@kinprint/registry';
+import type { PartReview, PartShapes } from '@kinprint/registry';
 import { packMeshes } from '../geometry/pack.ts';
 import { axisBounds, diagonalOf } from '../pictures/axis-bounds.ts';
 import { standApart, type ChangeSubject } from '../pictures/change-picture.ts';
 import { regionWords } from '../pictures/change-words.ts';
 import { placesOf } from './places.ts';
 import type { PartData, PartRegion, Side } from './part-data.ts';
-import { changeOf, type PartShapes } from './part-shapes.ts';
+import { changeOf } from './change-of.ts';
 
 /** What a viewer needs of a part; null where there is nothing to show. */
-export function partDataOf(part: PartReview, shapes: PartShapes, title: string): PartData | null {
+export function partDataOf(part: PartReview, shapes: PartShapes | null, title: string): PartData | null {
   const change = changeOf(part, shapes, title);
   if (change !== null) return changeData(part, change);
-  const sides = (['before', 'after'] as const).flatMap(side => {
-    const mesh = shapes[side];
-    return mesh === undefined ? [] : [{ side, mesh }];
-  });
-  if (sides.length === 0) return null;
-  const meshes = sides.map(({ mesh }) => mesh);
-  const tolerance_mm = sameTolerance(diagonalOf(axisBounds(meshes)));
+  if (shapes?.kind !== 'alone') return null;
+  const { mesh } = shapes;
+  const tolerance_mm = sameTolerance(diagonalOf(axisBounds([mesh])));
+  const closed = isClosed(mesh);
   return {
-    sides: sides.map(({ side }) => side),
-    closed: { before: isClosed(shapes.before), after: isClosed(shapes.after) },
-    apart: sides.length > 1,
+    sides: [part.verdict === 'removed' ? 'before' : 'after'],
+    closed: { before: closed, after: closed },
+    apart: false,
     within_mm: tolerance_mm,
     regions: [],
     places: placesOf(part),
-    geometry: packMeshes(meshes, tolerance_mm),
+    geometry: packMeshes([mesh], tolerance_mm),
   };
 }
 
@@ -63,6 +60,6 @@ function changeData(part: PartReview, subject: ChangeSubject): PartData {
 }
 
 /** Whether every directed edge has its opposite, so that the surface encloses material. */
-function isClosed(mesh: Mesh | undefined): boolean {
-  return mesh !== undefined && mesh.triangles.length > 0 && !pairEdges(mesh).twins.includes(-1);
+function isClosed(mesh: Mesh): boolean {
+  return mesh.triangles.length > 0 && !pairEdges(mesh).twins.includes(-1);
 }

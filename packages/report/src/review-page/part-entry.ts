@@ -1,4 +1,5 @@
-import type { PartReview, ReviewFinding } from '@kinprint/registry';
+import type { Mesh } from '@kinprint/mesh';
+import type { PartReview, PartShapes, ReviewFinding } from '@kinprint/registry';
 import { toBase64 } from '../geometry/base64.ts';
 import { movedAtMost } from '../geometry/packed.ts';
 import { element, xml } from '../lineage/xml.ts';
@@ -8,6 +9,12 @@ import { partPicture } from '../pictures/part-picture.ts';
 import { sheetPng } from '../pictures/png.ts';
 import type { Sheet } from '../pictures/sheet.ts';
 import { changeThumbnail, partThumbnail } from '../pictures/thumbnail.ts';
+import {
+  answerWords,
+  interfaceWords,
+  partFigures as figureWords,
+  toldReasons,
+} from '../review/review-words.ts';
 import { alignmentText } from '../terminal/compare-text.ts';
 import { meaning } from '../terminal/verdict-text.ts';
 import { count, num, plural } from '../terminal/words.ts';
@@ -16,16 +23,16 @@ import { findingList } from './finding-list.ts';
 import type { PartData } from './part-data.ts';
 import { partDataOf } from './part-data-of.ts';
 import { partFigures } from './part-figures.ts';
-import { changeOf, type PartShapes } from './part-shapes.ts';
+import { changeOf } from './change-of.ts';
 import { table } from './table.ts';
 import { reasons } from './variant-section.ts';
-import { answerShort } from './words.ts';
 
 /** Pixels of the pictures of a page. */
 const sizes = {
   thumbnail: { width: 216, height: 144 },
   change: { width: 1200, height: 848 },
   part: { width: 960, height: 640 },
+  plain: { width: 480, height: 320 },
 } as const;
 
 /** Pieces and places of a part that are listed; the largest come first. */
@@ -33,31 +40,20 @@ const listed = 40;
 
 export interface PartEntry {
   readonly part: PartReview;
-  readonly shapes: PartShapes;
+  readonly shapes: PartShapes | null;
   /** An id of the page: letters, digits, hyphens. */
   readonly id: string;
   readonly findings: readonly ReviewFinding[];
   /** Whether it is shown without being asked for. */
   readonly open: boolean;
+  /** Whether the still picture shows the change from all sides, which takes some seconds; else one view does. */
+  readonly detailed: boolean;
 }
 
 /** A part in the list of a page: a line with a small picture, which opens to all that is known of its change. */
-export function partEntry({ part, shapes, id, findings, open }: PartEntry): string {
+export function partEntry({ part, shapes, id, findings, open, detailed }: PartEntry): string {
   const title = part.title ?? part.id;
-  const change = changeOf(part, shapes, title);
-  const alone = shapes.after ?? shapes.before;
-  const small =
-    change !== null
-      ? changeThumbnail(change, sizes.thumbnail)
-      : alone === undefined
-        ? null
-        : partThumbnail(alone, title, sizes.thumbnail);
-  const large =
-    change !== null
-      ? changePicture(change, sizes.change).sheet
-      : alone === undefined
-        ? null
-        : partPicture(alone, title, sizes.part).sheet;
+  const { small, large } = picturesOf(part, shapes, title, detailed);
   const data = partDataOf(part, shapes, title);
   const figures = partFigures(part);
   const side = [
@@ -67,10 +63,10 @@ export function partEntry({ part, shapes, id, findings, open }: PartEntry): stri
       : `<h3>Figures</h3>${table([{ head: 'Of all of it' }, { head: 'before → after', figures: true }], figures, `Figures of ${title}`)}`,
   ];
   return `<details class="part" id="${id}"${open ? ' open' : ''}>
-<summary>${small === null ? '<span class="thumb"></span>' : image(small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${xml(answerShort[part.interchange.answer])}</small></span></summary>
+<summary>${small === null ? '<span class="thumb"></span>' : image(small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${part.was === null || part.verdict === 'removed' ? '' : xml(answerWords[part.interchange.answer])}</small></span></summary>
 <div class="body">
 <p class="meaning">${xml(sentence(part))}</p>
-${reasons(part.interchange)}
+${reasons({ ...part.interchange, reasons: toldReasons(part.interchange) })}
 ${findings.length === 0 ? '' : findingList(findings)}
 <div class="split"><div class="look">
 ${large === null ? '' : `<figure class="still">${image(large, '', large.description)}</figure>`}
@@ -81,6 +77,38 @@ ${data === null ? '' : `<p class="fine">${xml(truth(data))}</p>\n<script type="a
 </div>
 </details>
 `;
+}
+
+/** The picture of a part in the list, and the one that stands where there is no viewer. */
+function picturesOf(
+  part: PartReview,
+  shapes: PartShapes | null,
+  title: string,
+  detailed: boolean,
+): { readonly small: Sheet | null; readonly large: Sheet | null } {
+  if (shapes === null) return { small: null, large: null };
+  const change = changeOf(part, shapes, title);
+  if (!detailed) {
+    const sheet =
+      change === null
+        ? partThumbnail(wholeOf(shapes), title, sizes.plain)
+        : changeThumbnail(change, sizes.plain);
+    return { small: sheet, large: sheet };
+  }
+  if (change !== null)
+    return {
+      small: changeThumbnail(change, sizes.thumbnail),
+      large: changePicture(change, sizes.change).sheet,
+    };
+  const mesh = wholeOf(shapes);
+  return {
+    small: partThumbnail(mesh, title, sizes.thumbnail),
+    large: partPicture(mesh, title, sizes.part).sheet,
+  };
+}
+
+function wholeOf(shapes: PartShapes): Mesh {
+  return shapes.kind === 'alone' ? shapes.mesh : shapes.meshes.after;
 }
 
 function image(sheet: Sheet, name: string, description: string): string {
@@ -95,18 +123,21 @@ function nameOf({ id, title, was }: PartReview): string {
   return was === null || was === id ? name : `${name}, was ${was}`;
 }
 
-/** What changed, in a line. */
-function gist({ comparison: c, problem, verdict }: PartReview): string {
+/** What changed, in a line: interfaces first, then the largest piece, then the sums. */
+function gist(part: PartReview): string {
+  const { comparison: c, problem } = part;
   if (problem !== null) return problem.text;
-  if (c === null) return verdict === 'added' ? 'a new part' : verdict === 'removed' ? 'no longer there' : '';
-  if (c.regions.length === 0) {
-    const motion = alignmentText(c.alignment);
-    return motion === '' || c.verdict === 'replaced' ? '' : motion;
-  }
-  const first = regionWords(c.regions[0], c);
-  const rest = c.regions.length - 1;
-  const more = rest > 0 ? `, and ${plural(rest, 'more place')}` : '';
-  return `${first.what}${more}`;
+  const named = interfaceWords(part);
+  const words = [...named];
+  if (c !== null && c.regions.length > 0 && named.length === 0) {
+    const more = c.regions.length > 1 ? ` and ${plural(c.regions.length - 1, 'more place')}` : '';
+    words.push(`${regionWords(c.regions[0], c).what}${more}`);
+  } else if (c !== null && c.regions.length === 0 && c.verdict !== 'replaced')
+    words.push(alignmentText(c.alignment));
+  const { was, id } = part;
+  // The name says it already.
+  const sums = figureWords(was === id ? part : { ...part, was: id });
+  return [...words, sums].filter(Boolean).join('; ');
 }
 
 function sentence({ comparison, problem, verdict }: PartReview): string {

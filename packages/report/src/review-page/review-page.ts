@@ -1,19 +1,22 @@
-import type { PartReview, Review, VariantReview } from '@kinprint/registry';
+import type { PartReview, PartShapes, Review, VariantReview } from '@kinprint/registry';
 import { policyHash } from '../lineage/policy-hash.ts';
 import { element, xml } from '../lineage/xml.ts';
+import { safetyWords } from '../review/review-words.ts';
 import { plural } from '../terminal/words.ts';
 import { findingList } from './finding-list.ts';
 import { overview } from './overview.ts';
 import { pageStyle } from './page-style.ts';
 import { partEntry } from './part-entry.ts';
-import type { PartShapes } from './part-shapes.ts';
 import { variantHead, variantTail } from './variant-section.ts';
 
 export interface ReviewPageOptions {
   /** The viewer as one script; what `tools/bundle.mjs` makes of `viewer/main.ts`. */
   readonly script: string;
-  /** The meshes of a part, asked for one part at a time, when it is written; null where they cannot be had. */
-  readonly shapes: (variant: VariantReview, part: PartReview) => Promise<PartShapes | null>;
+  /** Visits parts in their order with their meshes, one at a time; null for a part that has none to show. */
+  readonly eachPart: (
+    parts: readonly PartReview[],
+    visit: (part: PartReview, shapes: PartShapes | null) => Promise<void>,
+  ) => Promise<void>;
   /** Called after each part. */
   readonly progress?: (done: number, all: number) => void;
 }
@@ -58,16 +61,19 @@ ${overview(review)}
     await write(`${variantHead(variant, `variant-${v + 1}`)}\n`);
     const changed = changedOf(variant);
     if (changed.length > 0) await write('<div class="sub"><h3>Parts</h3></div>\n<div class="parts">\n');
-    for (const [p, part] of changed.entries()) {
-      const shapes = (await options.shapes(variant, part)) ?? {};
+    const visit = async (part: PartReview, shapes: PartShapes | null): Promise<void> => {
       const findings = review.findings.filter(
         finding => finding.variant === variant.address && finding.part === part.id,
       );
+      done++;
       const open: boolean = !opened && part.comparison !== null;
       if (open) opened = true;
-      await write(partEntry({ part, shapes, id: `part-${v + 1}-${p + 1}`, findings, open }));
-      options.progress?.(++done, all);
-    }
+      await write(
+        partEntry({ part, shapes, id: `part-${done}`, findings, open, detailed: done <= detailed }),
+      );
+      options.progress?.(done, all);
+    };
+    await options.eachPart(changed, visit);
     if (changed.length > 0) await write('</div>\n');
     await write(`${unchanged(variant, changed)}${variantTail(variant)}\n`);
   }
@@ -78,6 +84,9 @@ ${foot}
 </html>
 `);
 }
+
+/** Parts whose change is drawn from all sides: a picture takes a second or more. */
+const detailed = 40;
 
 /** Parts with something to see. */
 function changedOf({ parts }: VariantReview): PartReview[] {
@@ -109,7 +118,7 @@ function rest(review: Review): string {
 
 const foot = `<footer>
 <p>Added material is blue with plus signs, removed material vermillion with minus signs: colors of Okabe and Ito (2008). Deviations use Crameri's map vik (2018). Both can be told apart with the common color vision deficiencies.</p>
-<p>Files say what changed, not whether a device serves its user. Not a medical device unless somebody licensed says so: have an occupational therapist, prosthetist or other licensed clinician look at fit and use, check skin, small parts and sharp edges, keep it from heat, and make no claim of load beyond recorded evidence.</p>
+<p>${safetyWords} Not a medical device unless somebody licensed says so: have an occupational therapist, prosthetist or other licensed clinician look at fit and use; check skin, small parts and sharp edges; heat softens it; no claim of load beyond recorded evidence; follow local rules.</p>
 </footer>`;
 
 /** @throws Error for a script that would end its own element */

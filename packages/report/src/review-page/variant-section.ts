@@ -1,37 +1,42 @@
-import type { PartReview, VariantReview } from '@kinprint/registry';
+import type { Interchange } from '@kinprint/fit';
+import type { VariantReview } from '@kinprint/registry';
 import { element, xml } from '../lineage/xml.ts';
 import { plural } from '../terminal/words.ts';
 import { table } from './table.ts';
-import { answerWords, aspectWords, reprintWords, stepWords, weightMarks } from './words.ts';
+import { againstWords, interchangeSentence, reprintWords, stepSentence } from '../review/review-words.ts';
+import { aspectWord, weightMarks } from './words.ts';
 
 /** What became of a variant, up to the list of its parts. */
 export function variantHead(variant: VariantReview, id: string): string {
-  const { interchange, reprint, against, letter } = variant;
-  const letters = [letter.before, letter.after].map(each => each ?? 'not recorded').join(' → ');
-  const about = [
-    variant.change === 'changed' ? '' : variant.change,
-    letter.before === null && letter.after === null ? '' : letters,
-    against === null || against.relation === null ? '' : `${against.relation} of ${against.address}`,
-  ].filter(Boolean);
+  const { interchange, reprint } = variant;
+  const step = stepSentence(variant.step, variant);
   const rows = reprint.filter(each => each.what !== 'keep');
   return `<section id="${id}" aria-labelledby="${id}-title">
-<div class="head"><h2 id="${id}-title">${xml(variant.title)}</h2> <span class="mono">${xml(variant.address)}</span> <span class="fine">${xml(about.join(' · '))}</span></div>
-<div class="answer">
+<div class="head"><h2 id="${id}-title">${xml(variant.title)}</h2> <span class="mono">${xml(variant.address)}</span> <span class="fine">${xml(againstWords(variant))}</span></div>
+${variant.parts.length === 0 || variant.against === null ? '' : answer(variant)}
+${step === null ? '' : `<p class="step">${xml(step)}</p>`}
+${rows.length === 0 ? '' : `<div class="sub"><h3>${xml(whoHas(variant))}</h3>${reprintTable(rows)}</div>`}`;
+
+  function answer(of: VariantReview): string {
+    const aspects = (['form', 'fit', 'function'] as const).map(
+      name => `<dt>${name}</dt><dd>${xml(aspectWord(name, interchange[name]))}</dd>`,
+    );
+    return `<div class="answer">
 <div>
-<p class="word ${interchange.answer}">${xml(answerWords[interchange.answer])}</p>
-<dl class="aspects">${(['form', 'fit', 'function'] as const)
-    .map(name => `<dt>${name}</dt><dd>${xml(aspectWords[interchange[name]])}</dd>`)
-    .join('')}</dl>
+<p class="word ${interchange.answer}">${xml(interchangeSentence(of))}</p>
+<dl class="aspects">${aspects.join('')}</dl>
 </div>
-<div>
-${reasons(interchange)}
-<p class="soft">${xml(stepWords[variant.step])}</p>
-</div>
-</div>
-${rows.length === 0 ? '' : `<div class="sub"><h3>Who has built it already</h3>${reprintTable(rows)}</div>`}`;
+<div>${reasons(interchange)}</div>
+</div>`;
+  }
 }
 
-export function reasons({ reasons: all }: PartReview['interchange']): string {
+function whoHas({ change, against }: VariantReview): string {
+  const built = change === 'added' && against !== null ? against.address : 'it';
+  return `For who has built ${built}`;
+}
+
+export function reasons({ reasons: all }: Interchange): string {
   if (all.length === 0) return '';
   const items = all.map(({ weight, text }) => {
     const [mark, said] = weightMarks[weight];
@@ -47,21 +52,9 @@ export function reasons({ reasons: all }: PartReview['interchange']): string {
 
 function reprintTable(rows: VariantReview['reprint']): string {
   return table(
-    [
-      { head: 'Part' },
-      { head: 'Pieces', figures: true },
-      { head: 'To do' },
-      { head: 'Together with' },
-      { head: 'Why' },
-    ],
-    rows.map(({ part, quantity, what, with: together, why }) => [
-      part,
-      String(quantity),
-      reprintWords[what],
-      together.join(', '),
-      why,
-    ]),
-    'What who has built it already must do',
+    [{ head: 'Part' }, { head: 'Pieces', figures: true }, { head: 'To do' }, { head: 'Why' }],
+    rows.map(row => [row.part, String(row.quantity), reprintWords(row), row.why]),
+    'What who has built it must do',
   );
 }
 
