@@ -99,7 +99,7 @@ describe('kinprint audit', () => {
       answer: 'not-permitted',
       names: ['Robin Sample', 'Kim Example'],
     });
-    expect(sale.text).toContain('selling of cuff/right: not allowed');
+    expect(sale.text).toContain('Selling of cuff/right: no.');
     const clinic = await audited(folder, 'cuff/right', '--no-shapes', '--use', 'clinic');
     expect([clinic.code, clinic.report.works[0].use?.answer]).toEqual([0, 'ask']);
     expect(

@@ -136,7 +136,14 @@ parts:
         'Teo Lindqvale',
         'Sanna Brightmoor',
       ]);
-      expect(sale.text).toContain('selling of utensil-cuff/left-58-rib-quick@A: allowed');
+      expect(sale.text.replace(/\s+/g, ' ')).toContain(
+        'Selling of utensil-cuff/left-58-rib-quick@A: yes, if the following is done.',
+      );
+      const label = await runCli(['credits', 'utensil-cuff/left-58-rib-quick', '--format', 'label'], demo);
+      expect(sale.text).toContain(`  On the card:\n${label.out.trimEnd().replace(/^/gm, '    ')}\n`);
+      expect(JSON.stringify(sale.report.works[0].use)).toContain(JSON.stringify(label.out.trimEnd()));
+      // Each duty once.
+      expect(sale.text.match(/Name the author/g)).toHaveLength(1);
     },
   );
 

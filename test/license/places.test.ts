@@ -228,6 +228,7 @@ describe('SARIF 2.1.0', () => {
               ancestors: 0,
               duties: [],
               use: null,
+              credits: null,
               findings: given.map(({ place: where, ...each }) => ({
                 ...each,
                 ...where,

@@ -99,3 +99,54 @@ it(
     expect(told(await audited())).toContain('note unchanged-copy friends:cuff/left@A');
   },
 );
+
+it(
+  'a part with the shape of one that another registry holds is found there, and not where it is declared or the same registry',
+  { timeout: 300_000 },
+  async () => {
+    const friends = cuffRepository();
+    await record(friends.folder, '2025-03-14');
+    // What they made of it themselves is related to it by their own lineage.
+    friends.write(
+      'devices/cuff/right/variant.yaml',
+      leftManifest.replace('parts:\n', 'derivations:\n  - from: cuff/left@A\n    relation: copy\nparts:\n'),
+    );
+    friends.write('devices/cuff/right/parts/shell.stl', boxFile(40, 30, 20));
+    friends.git('add', '-A');
+    friends.git('commit', '-q', '-m', 'A copy');
+    const ours = cuffRepository();
+    ours.write(
+      'registry.yaml',
+      `kinprint: registry/1\nname: Ours\nsources:\n  friends: { git: '${friends.folder}' }\n`,
+    );
+    const plain = leftManifest
+      .replace('license: CC-BY-SA-4.0', 'license: MIT')
+      .replace('Ines Sample', 'Kim Example');
+    ours.write('devices/cuff/left/variant.yaml', plain);
+    ours.write('devices/cuff/left/parts/shell.stl', boxFile(44, 33, 22));
+    const told = async (...args: string[]): Promise<string[]> => {
+      const { out } = await runCli(['audit', '--json', ...args], ours.folder);
+      const report = JSON.parse(out) as RegistryAudit;
+      expect(objections('audit', report)).toEqual([]);
+      return report.works.flatMap(({ findings }) =>
+        findings.filter(f => f.code.endsWith('relative')).map(f => `${f.severity} ${f.code} ${f.text}`),
+      );
+    };
+    // The strap is the same as well; so is the copy that has no letter, which may be the younger one.
+    const found = (await told('--sources')).filter(text => /^error .* shell has/.test(text));
+    expect(found).toHaveLength(1);
+    expect(found[0]).toContain(
+      'error undeclared-relative shell has the shape of friends:cuff/left@A/shell: the same shape after scaling by 1.1;',
+    );
+    expect(found[0]).toContain('Ines Sample would have to be named.');
+    // Declared to come from theirs, it is a relative of their copy as well.
+    ours.write(
+      'devices/cuff/left/variant.yaml',
+      plain.replace(
+        'parts:\n',
+        'derivations:\n  - from: friends:cuff/left@A\n    relation: rescale\nparts:\n',
+      ),
+    );
+    expect(await told()).toEqual([]);
+  },
+);

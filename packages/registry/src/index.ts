@@ -98,6 +98,7 @@ export {
   type RegistryAudit,
   type RegistryAuditOptions,
 } from './licenses/audit-registry.ts';
+export { creditsOf } from './licenses/restated.ts';
 export type { FindingPlace, PlacedFinding } from './licenses/finding-places.ts';
 export { licensePolicy, worksOf, type RegistryWorks, type WorksContext } from './licenses/works-of.ts';
 export type { Bill, BillFile, BillLink, BillPart, BillRevision } from './bill/types.ts';

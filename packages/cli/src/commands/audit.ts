@@ -14,10 +14,11 @@ export async function auditCommand(variant: string | undefined, flags: AuditFlag
   const progress = progressOf(io, 'part');
   try {
     const opened = await openWorks(root, cache, flags, io);
-    const { state, history, works, published } = opened;
+    const { state, history, works, published, sources } = opened;
     try {
       const report = await auditRegistry(state, history, works, {
         published,
+        sources,
         shapes: flags.shapes,
         cache,
         use: flags.use ?? null,

@@ -25,6 +25,8 @@ export interface OpenedWorks {
   readonly history: StateHistory;
   readonly works: RegistryWorks;
   readonly published: string | null;
+  /** Other registries that are at hand. */
+  readonly sources: ReadonlyMap<string, OpenedSource>;
   /** Closes the histories. */
   close(): Promise<void>;
 }
@@ -59,7 +61,7 @@ export async function openWorks(root: string, cache: Cache, flags: WorksFlags, i
     const atHand = (await sources?.openedAtHand()) ?? new Map<string, OpenedSource>();
     const works = await worksOf(state, history, { published, sources: atHand });
     await tellGaps(history, io);
-    return { state, history, works, published, close };
+    return { state, history, works, published, sources: atHand, close };
   } catch (error) {
     await close();
     throw error;

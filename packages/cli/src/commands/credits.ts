@@ -1,7 +1,7 @@
 import path from 'node:path';
-import { credits, type Credits } from '@kinprint/license';
+import type { Credits } from '@kinprint/license';
 import { InputError } from '@kinprint/mesh';
-import { billOf, cacheFolder, openCache, writeReuse, type Bill } from '@kinprint/registry';
+import { billOf, cacheFolder, creditsOf, openCache, writeReuse, type Bill } from '@kinprint/registry';
 import {
   billCycloneDx,
   billDate,
@@ -32,7 +32,7 @@ export async function creditsCommand(variant: string, flags: CreditsFlags, io: I
     const opened = await openWorks(root, cache, flags, io);
     try {
       const id = namedWork(opened.works, variant);
-      const told = credits(opened.works, id);
+      const told = creditsOf(opened.works, id);
       const { format } = flags;
       if (format === 'reuse') return await reuse(opened, id, told, flags, io);
       // The bills are JSON of their own.

@@ -150,7 +150,8 @@ function licensesOf(graph: WorkGraph, { license, parts }: Work): CreditLicense[]
 /** What became of each work, by its id, over all links of the lineage. */
 function changesIn(graph: WorkGraph, layers: readonly Layer[]): ReadonlyMap<string, readonly CreditChange[]> {
   const made = new Map<string, CreditChange[]>();
-  for (const id of new Set(layers.map(layer => layer.work.id)))
+  // Of an earlier letter of something that says by itself what it came from, that is said already.
+  for (const id of new Set(layers.filter(layer => !layer.restated).map(layer => layer.work.id)))
     for (const { from: by, to, relation, changes } of graph.older.get(id) ?? []) {
       if (relation === 'revision') continue;
       const change = { by, relation, changes };

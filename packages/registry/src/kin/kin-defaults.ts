@@ -31,6 +31,7 @@ export const kinDefaults = {
    * shape in the coarsest other facets that count as such lies within 0.003 (looked at on the parts of the demo).
    */
   sameShapeWithin: 0.01,
+  otherFacetsWithin: 0.003,
   /** Recorded letters read from history, at most: each takes some milliseconds. */
   letters: 500,
   /** A relative that was scaled and reworked: at some size a face of anything fits a face of anything. */

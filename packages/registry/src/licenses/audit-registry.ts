@@ -2,6 +2,7 @@ import {
   audit,
   type AuditedWork,
   type AuditReport,
+  type Credits,
   type Descent,
   type LeftOut,
   type ShapeFact,
@@ -16,7 +17,7 @@ import { shapedDescents, type UnreadPart } from './derived-shapes.ts';
 import { findingPlace, type PlacedFinding } from './finding-places.ts';
 import { registeredLetters } from './registered-letters.ts';
 import { registeredShapes } from './registered-shapes.ts';
-import { restatedDescents } from './restated.ts';
+import { creditsOf, restatedDescents } from './restated.ts';
 import { undeclaredRelatives } from './undeclared-relatives.ts';
 import { licensePolicy, sourceWorks, type RegistryWorks, type WorksContext } from './works-of.ts';
 
@@ -33,6 +34,8 @@ export interface RegistryAuditOptions extends WorksContext {
 /** An audited work whose findings tell where in its manifest they are. */
 export interface PlacedWork extends AuditedWork {
   readonly findings: readonly PlacedFinding[];
+  /** Where a use was asked about that names must go along with: the attribution. */
+  readonly credits: Credits | null;
 }
 
 export interface RegistryAudit extends AuditReport {
@@ -66,6 +69,7 @@ export async function auditRegistry(
     ...report,
     works: report.works.map(work => ({
       ...work,
+      credits: work.use === null || work.use.use === 'personal' ? null : creditsOf(works, work.id),
       findings: work.findings.map(each => ({ ...each, ...findingPlace(state, works, each) })),
     })),
     registry: state.registry?.value?.name ?? state.files.name,

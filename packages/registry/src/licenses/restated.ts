@@ -1,4 +1,4 @@
-import type { Descent } from '@kinprint/license';
+import { credits, type Credits, type Descent } from '@kinprint/license';
 import type { RegistryWorks } from './works-of.ts';
 
 /**
@@ -31,4 +31,9 @@ export function restatedDescents({
     descent.relation === 'revision' && restated.has(descent.from) ? { ...descent, restated: true } : descent,
   );
   return [...letters, ...added];
+}
+
+/** The attribution of a work, its derivations judged at each letter as an audit judges them. */
+export function creditsOf(works: RegistryWorks, id: string): Credits {
+  return credits({ works: works.works, descents: restatedDescents(works) }, id);
 }

@@ -1,3 +1,4 @@
+import { byText } from '@kinprint/compare';
 import { InputError } from '@kinprint/mesh';
 import { comparisonBound, type ComparisonBound } from '../kin/comparison-bound.ts';
 import { kinDefaults } from '../kin/kin-defaults.ts';
@@ -16,6 +17,8 @@ export interface Seeker {
   readonly wanted: (content: number) => boolean;
   /** Whether a group holds such a part that may be as old as it, or older. */
   readonly older: (content: number) => boolean;
+  /** The date of the oldest letter of a variant that holds such a part; 'none' sorts after every date. */
+  readonly date: (content: number) => string;
 }
 
 export interface Sought {
@@ -28,6 +31,7 @@ interface Pair {
   readonly query: number;
   readonly candidate: number;
   readonly distance: number;
+  readonly date: string;
   /** Numbers of the seekers that want it told. */
   readonly seekers: Set<number>;
 }
@@ -149,7 +153,7 @@ export async function comparedShapes(
 function nearPairs(shapes: RegisteredShapes, seekers: readonly Seeker[]): Pair[] {
   const { rows, index } = shapes.index;
   const pairs = new Map<string, Pair>();
-  seekers.forEach(({ content, wanted, older }, seeker) => {
+  seekers.forEach(({ content, wanted, older, date }, seeker) => {
     const prints = shapes.prints[content];
     if (prints === null) return;
     for (const row of shapes.rows[content]) {
@@ -170,12 +174,18 @@ function nearPairs(shapes: RegisteredShapes, seekers: readonly Seeker[]): Pair[]
         .sort(
           (a, b) =>
             step(a.distance) - step(b.distance) ||
-            Number(older(rows[b.entry].content)) - Number(older(rows[a.entry].content)),
+            byText(date(rows[a.entry].content), date(rows[b.entry].content)),
         );
       for (const { entry, distance } of representatives(index, near)) {
         const [query, candidate] = row < entry ? [row, entry] : [entry, row];
         const key = `${query} ${candidate}`;
-        const pair = pairs.get(key) ?? { query, candidate, distance, seekers: new Set() };
+        const pair = pairs.get(key) ?? {
+          query,
+          candidate,
+          distance,
+          date: date(rows[entry].content),
+          seekers: new Set(),
+        };
         pairs.set(key, pair);
         pair.seekers.add(seeker);
       }
@@ -187,6 +197,7 @@ function nearPairs(shapes: RegisteredShapes, seekers: readonly Seeker[]): Pair[]
     (a, b) =>
       step(a.distance) - step(b.distance) ||
       bodies(a) - bodies(b) ||
+      byText(a.date, b.date) ||
       a.distance - b.distance ||
       a.query - b.query ||
       a.candidate - b.candidate,
@@ -214,9 +225,9 @@ function maySame(distance: number): boolean {
   return distance <= kinDefaults.sameShapeWithin;
 }
 
-/** Distances within which no fingerprint tells one from another. */
+/** Distances within which no fingerprint tells one shape from another: there the oldest goes first. */
 function step(distance: number): number {
-  return Math.floor(distance / kinDefaults.sameShapeWithin);
+  return distance <= kinDefaults.alikeWithin ? 0 : 1 + Math.floor(distance / kinDefaults.otherFacetsWithin);
 }
 
 /** What pairs of one wave would bring together. */

@@ -101,6 +101,11 @@ function auditedParts(
       own,
       undeclared,
       wanted: other => shapes.groups[other].some(undeclared),
+      date: other =>
+        shapes.groups[other]
+          .filter(undeclared)
+          .map(({ place }) => letters.firstDate(place.address) ?? 'none')
+          .sort()[0],
       older: other =>
         shapes.groups[other].some(
           each => undeclared(each) && (letters.firstDate(each.place.address) ?? 'none') <= since,

@@ -1,7 +1,8 @@
-import type { PlacedFinding, RegistryAudit } from '@kinprint/registry';
+import type { PlacedFinding, PlacedWork, RegistryAudit } from '@kinprint/registry';
 import { remarks } from './audit-text.ts';
 import {
   alsoWords,
+  cardText,
   auditTotal,
   pathWords,
   placeWords,
@@ -13,17 +14,18 @@ import {
 /** The audit for a discussion or a page, in Markdown; what people wrote cannot become markup. */
 export function auditMarkdown(report: RegistryAudit): string {
   const lines = ['# License audit', '', md(auditTotal(report))];
-  for (const { id, use, findings } of report.works) {
+  for (const work of report.works) {
+    const { id, use, findings } = work;
     if (use === null && findings.length === 0) continue;
     lines.push('', `## ${md(id)}`, '');
     if (use !== null)
       lines.push(
-        `- **${md(useHeadline(use))}**`,
+        `- **${md(useHeadline(work))}**`,
         ...use.reasons.map(
-          ({ work, license, why, clause }) => `  - ${md(`${work} (${license}): ${why} Rule: ${clause}.`)}`,
+          ({ work: of, license, why, clause }) => `  - ${md(`${of} (${license}): ${why} Rule: ${clause}.`)}`,
         ),
-        ...(use.names.length === 0 ? [] : [`  - ${md(`To be named: ${use.names.join(', ')}.`)}`]),
-        ...use.duties.map(({ text, works }) => `  - ${md(`Duty: ${text} For ${works.join(', ')}.`)}`),
+        ...use.duties.map(({ text, basis }) => `  - ${md(`To do: ${text} Rule: ${basis.clause}.`)}`),
+        ...cardLines(work),
       );
     lines.push(...findings.flatMap(item));
   }
@@ -42,6 +44,18 @@ function item(finding: PlacedFinding): string[] {
     ...(also === null ? [] : [`  - Also: ${md(also)}.`]),
     ...(rule === null ? [] : [`  - Rule: ${md(rule)}.`]),
     `  - To do: ${md(finding.remedy)}`,
+  ];
+}
+
+/** The card as it is printed, line by line. */
+function cardLines({ credits }: PlacedWork): string[] {
+  const card = cardText(credits);
+  if (card === null) return [];
+  return [
+    '  - On the card:',
+    '',
+    ...card.split('\n').map((line, k, all) => `    ${md(line)}${k + 1 < all.length ? '\\' : ''}`),
+    '',
   ];
 }
 

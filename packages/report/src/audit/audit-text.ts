@@ -4,6 +4,7 @@ import { paints, type Style, wrap } from '../terminal/layout.ts';
 import { clean, plural } from '../terminal/words.ts';
 import {
   alsoWords,
+  cardText,
   auditTotal,
   pathWords,
   placeWords,
@@ -43,7 +44,7 @@ function workLines(work: PlacedWork, style: Style): string[] {
   const paint = paints(style);
   return [
     paint.bold(clean(work.id)),
-    ...(work.use === null ? [] : useLines(work.use, style)),
+    ...(work.use === null ? [] : useLines(work, work.use, style)),
     ...work.findings.flatMap(finding => findingLines(finding, style)),
     '',
   ];
@@ -70,17 +71,23 @@ function findingLines(finding: PlacedFinding, style: Style): string[] {
   ];
 }
 
-function useLines(use: UseAnswer, style: Style): string[] {
+/** The answer first, why, what to do, each once, and what to print on the card. */
+function useLines(work: PlacedWork, use: UseAnswer, style: Style): string[] {
   const paint = paints(style);
   const color =
     use.answer === 'permitted' ? paint.green : use.answer === 'not-permitted' ? paint.red : paint.yellow;
+  const card = cardText(work.credits);
   return [
-    ...wrap(clean(useHeadline(use)), style.columns - 2).map(line => `  ${color(line)}`),
-    ...use.reasons.flatMap(({ work, license, why, clause, source }) =>
-      indented(`${work} (${license}): ${why} Rule: ${clause} (${source}).`, style),
+    ...wrap(clean(useHeadline(work)), style.columns - 2).map(line => `  ${color(line)}`),
+    ...use.reasons.flatMap(({ work: id, license, why, clause, source }) =>
+      indented(`${id} (${license}): ${why} Rule: ${clause} (${source}).`, style),
     ),
-    ...(use.names.length === 0 ? [] : indented(`To be named: ${use.names.join(', ')}.`, style)),
-    ...use.duties.flatMap(({ text, works }) => indented(`Duty: ${text} For ${works.join(', ')}.`, style)),
+    ...use.duties.flatMap(({ text, basis }) =>
+      indented(`${text} Rule: ${basis.clause}.`, style).map((line, k) =>
+        k === 0 ? line.replace('    ', '  - ') : line,
+      ),
+    ),
+    ...(card === null ? [] : ['  On the card:', ...card.split('\n').map(line => `    ${line}`)]),
   ];
 }
 

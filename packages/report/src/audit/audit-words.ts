@@ -1,5 +1,6 @@
-import type { AuditFinding, AuditReport, UseAnswer } from '@kinprint/license';
-import type { FindingPlace } from '@kinprint/registry';
+import type { AuditFinding, AuditReport, Credits, UseAnswer } from '@kinprint/license';
+import type { FindingPlace, PlacedWork } from '@kinprint/registry';
+import { creditsLabel } from '../credits/credits-plain.ts';
 import { plural } from '../terminal/words.ts';
 
 /** `utensil-cuff/left@A, a mirror of utensil-cuff/right@B, a remix of …`. */
@@ -51,20 +52,39 @@ export function auditTotal({ counts, works }: AuditReport): string {
   return `${said === '' ? 'No findings' : said} in ${plural(works.length, 'variant')}.`;
 }
 
-export const useWords = {
-  personal: 'use at home',
-  clinic: 'handing out by a clinic',
-  sale: 'selling',
-  class: 'making in a class',
+const useWords = {
+  personal: 'Use at home',
+  clinic: 'Handing out by a clinic',
+  sale: 'Selling',
+  class: 'Making in a class',
 } as const;
 
-export const answerWords = {
-  permitted: 'allowed by the licenses',
-  'not-recommended': 'allowed, with something to mind',
-  ask: 'a person must decide',
-  'not-permitted': 'not allowed',
-} as const;
+/** `Selling of cuff/left@A: yes, if the following is done.` The licenses decide; what is broken already is said. */
+export function useHeadline({ use, findings }: Pick<PlacedWork, 'use' | 'findings'>): string {
+  if (use === null) return '';
+  const errors = findings.filter(({ severity }) => severity === 'error').length;
+  const allowed = use.answer === 'permitted' || use.answer === 'not-recommended';
+  const until =
+    errors > 0 && allowed
+      ? `, once ${plural(errors, 'error')} below ${errors === 1 ? 'is' : 'are'} mended`
+      : '';
+  return `${useWords[use.use]} of ${use.work}: ${answerWords(use)}${until}.`;
+}
 
-export function useHeadline({ use, answer, work }: UseAnswer): string {
-  return `${useWords[use]} of ${work}: ${answerWords[answer]}`;
+function answerWords({ answer, duties }: UseAnswer): string {
+  switch (answer) {
+    case 'permitted':
+      return duties.length === 0 ? 'yes' : 'yes, if the following is done';
+    case 'not-recommended':
+      return 'yes, with something to mind';
+    case 'ask':
+      return 'ask a person';
+    case 'not-permitted':
+      return 'no';
+  }
+}
+
+/** The text for the printed card, as `credits --format label` writes it; null where none was asked for. */
+export function cardText(credits: Credits | null): string | null {
+  return credits === null ? null : creditsLabel(credits);
 }
