@@ -116,7 +116,15 @@ export async function reviewContents(
         change === 'added' && against !== null && against.relation === null
           ? []
           : derivationChanges(was?.manifest ?? null, is?.manifest ?? null),
-      reprint: is === null || older.length === 0 ? [] : reprintList(parts, is.manifest, joint),
+      reprint:
+        is === null || older.length === 0
+          ? []
+          : reprintList(
+              parts,
+              is.manifest,
+              joint,
+              hardware.changes.map(({ id }) => id),
+            ),
       ...(await vettingOf([means.before, means.after], address, digest)),
       descendants: means.descendantsOf(address),
     },
