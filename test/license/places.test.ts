@@ -102,6 +102,25 @@ const cases: readonly [AuditCode, string, string, Parent?, string?][] = [
   ['credit-missing', `license: CC-BY-SA-4.0\n${by('Kim Example')}${from('remix')}${parts}`, 'authors:'],
   ['credit-missing', `license: CC-BY-SA-4.0\n${from('remix')}${parts}`, 'kinprint: variant/1'],
   [
+    'two-licenses',
+    `license: CC-BY-SA-4.0\n${robin}${from('copy')}${parts}`,
+    'CC-BY-SA-4.0',
+    { license: 'MIT' },
+  ],
+  [
+    'branch-chosen',
+    `license: MIT\n${robin}${from('remix')}${parts}`,
+    'cuff/left@A',
+    { license: 'MIT OR CC-BY-ND-4.0' },
+  ],
+  [
+    'license-clash',
+    `license: GPL-2.0-only\n${robin}${from('remix')}${parts}`,
+    'GPL-2.0-only',
+    { license: 'Apache-2.0' },
+  ],
+  ['license-wrong', `license: MIT AND\n${robin}${parts}`, 'MIT AND'],
+  [
     'credit-custom',
     `license: MIT\n${by('Kim Example')}${from('remix')}${parts}`,
     'authors:',
@@ -109,7 +128,29 @@ const cases: readonly [AuditCode, string, string, Parent?, string?][] = [
   ],
 ];
 
+/** Codes that need more than two manifests, with where they are planted. */
+const elsewhere: Partial<Record<AuditCode, string>> = {
+  'cannot-combine': 'scenarios.test.ts',
+  'ancestor-unknown': 'sources.test.ts',
+  'notice-dropped': 'demo.test.ts',
+  'undeclared-relative': 'shapes.test.ts',
+  'younger-relative': 'shapes.test.ts',
+  'not-compared': 'look-alikes.test.ts',
+  'more-than-declared': 'shapes.test.ts',
+  'unchanged-copy': 'shapes.test.ts',
+  // No manifest says these two; they are for works that other programs hand in.
+  'extra-terms': 'scenarios.test.ts',
+  'license-withdrawn': '../../packages/license/src/audit/audit.test.ts',
+};
+
 describe('findings of the audit', () => {
+  it('have a planted case for every code', () => {
+    const planted = new Set([...cases.map(([code]) => code), ...Object.keys(elsewhere)]);
+    expect([...planted].sort()).toEqual(Object.keys(auditCodes).sort());
+    for (const [code, file] of Object.entries(elsewhere))
+      expect(readFileSync(path.join(import.meta.dirname, file), 'utf8')).toContain(code);
+  });
+
   it.each(cases)(
     '%s stands at its line (%#)',
     { timeout: 30_000 },

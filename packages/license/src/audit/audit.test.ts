@@ -468,3 +468,15 @@ describe('shapes', () => {
     ).toEqual([]);
   });
 });
+
+it('notes a license-withdrawn ancestor, and errs for nothing: copies received before stay licensed', () => {
+  const older = work('a', 'CC-BY-4.0', ['Robin Sample'], { withdrawn: true });
+  const newer = work('b', 'CC-BY-4.0', ['Robin Sample']);
+  const { works } = audit(
+    { works: [older, newer], descents: [{ ...descent('b', 'a', 'remix'), changes: 'Wider.' }] },
+    { targets: ['b'] },
+  );
+  expect(works[0].findings.map(({ code, severity, path }) => [code, severity, path.at(-1)?.to])).toEqual([
+    ['license-withdrawn', 'note', 'a'],
+  ]);
+});
