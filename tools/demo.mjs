@@ -74,6 +74,30 @@ kinprint(
   registry,
 );
 
+say('', 'The choice is made, and the result is a part to print:', '');
+kinprint(
+  'combine',
+  ...['right-58@B', 'right-62', 'right-58-rib'].map(variant => `utensil-cuff/${variant}`),
+  'right-62-rib',
+  '--take',
+  'shell:1=both,leaf:1=a,summary=a',
+  '--registry',
+  registry,
+);
+kinprint('check', 'utensil-cuff/right-62-rib', '--registry', registry);
+
+heading('Should what was sent be taken?');
+kinprint(
+  'review',
+  'main..submission',
+  '--registry',
+  registry,
+  '--html',
+  'demo/review.html',
+  '--markdown',
+  'demo/review.md',
+);
+
 heading('From a plain repository of meshes to a registry');
 rmSync(path.join(root, adopted), { recursive: true, force: true });
 kinprint('start', adopted, '--name', 'Adopted cuffs');
@@ -89,6 +113,8 @@ say(
   '    where one variant comes from',
   'open demo/change.png',
   '    before and after, with what was added and removed',
+  'open demo/review.html',
+  '    what the branch brings, to look at and decide',
   'open demo/lineage.svg',
   '    the picture of the whole family',
   'npx kinprint compare --repo PATH-TO-YOUR-OWN-MESHES HEAD~1..HEAD',
