@@ -58,18 +58,19 @@ function variantTable(variants: readonly VariantReview[]): string {
     ];
     return `<tr><th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
   });
-  return `<div class="scroll"><table class="rows"><thead><tr>${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
+  return `<div class="scroll"><table class="rows stack"><thead><tr>${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
 <tbody>
 ${rows.join('\n')}
 </tbody></table></div>`;
 }
 
+/** Which commits the two states are, and how many lie between them; nothing where there are none. */
 function states({ before, after }: Review, commits: Review['commits']): string {
-  const short = ({ name, commit }: Review['before']): string =>
-    commit === null || commit.startsWith(name) ? name : `${name} (${commit.slice(0, 12)})`;
-  const parts = [`${short(before)} → ${short(after)}`];
-  if (commits !== null) parts.push(plural(commits.after, 'commit'));
+  const named = [before, after].flatMap(({ name, commit }) =>
+    commit === null || commit.startsWith(name) ? [] : [`${name} is ${commit.slice(0, 12)}`],
+  );
+  if (commits !== null) named.push(plural(commits.after, 'commit'));
   if (commits !== null && commits.elsewhere > 0)
-    parts.push(`${plural(commits.elsewhere, 'commit')} only on the other branch`);
-  return parts.join(' · ');
+    named.push(`${plural(commits.elsewhere, 'commit')} only on the other branch`);
+  return named.join(' · ');
 }

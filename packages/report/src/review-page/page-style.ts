@@ -135,6 +135,12 @@ footer p { max-width: 90ch; margin-bottom: 6px; }
   .decision { padding: 18px; }
   .answer, .split { grid-template-columns: minmax(0, 1fr); }
   .findings li { grid-template-columns: 1fr; }
+  .rows.stack thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  .rows.stack tr { display: block; padding: 8px 0; border-bottom: 1px solid var(--hair); }
+  .rows.stack th, .rows.stack td { display: block; padding: 1px 0; border: 0; text-align: left; }
+  .rows.stack th { font-weight: 600; }
+  .rows.stack td:empty { display: none; }
+  .rows.stack td.n::before { content: '× '; }
   .findings .more { grid-column: 1; }
   details.part > summary { grid-template-columns: 78px minmax(0, 1fr) 14px; gap: 2px 14px; }
   .thumb { width: 78px; height: 52px; grid-row: 1 / span 2; }

@@ -6,7 +6,9 @@ export interface Column {
   readonly figures?: boolean;
 }
 
-/** A table of texts; the first cell of a row is its head. */
+/**
+ * A table of texts; the first cell of a row is its head. Narrow pages show the cells of wide tables one below the other.
+ */
 export function table(
   columns: readonly Column[],
   rows: readonly (readonly string[])[],
@@ -28,7 +30,7 @@ export function table(
     { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': name },
     element(
       'table',
-      { class: 'rows' },
+      { class: columns.length > 3 ? 'rows stack' : 'rows' },
       `<thead><tr>${heads}</tr></thead>\n<tbody>\n${lines.join('\n')}\n</tbody>`,
     ),
   );
