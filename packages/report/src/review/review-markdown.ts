@@ -11,6 +11,7 @@ import {
   interchangeSentence,
   interfaceWords,
   partFigures,
+  partsTold,
   reprintWords,
   safetyWords,
   stepSentence,
@@ -85,12 +86,13 @@ function variantBlock(variant: VariantReview, pictures: ReadonlyMap<PartReview, 
       `**${interchangeSentence(variant)}** (${aspectWords(interchange)})${step === null ? '' : ` ${step}`}`,
     );
   }
-  if (parts.length > 0)
+  const { told, asTheyWere } = partsTold(parts);
+  if (told.length > 0)
     lines.push(
       '',
       ...mdTable(
         ['part', 'verdict', 'old and new', 'what changed'],
-        parts.map(part => [
+        told.map(part => [
           md(part.id),
           part.verdict,
           part.was === null || part.verdict === 'removed' ? '' : answerWords[part.interchange.answer],
@@ -98,6 +100,7 @@ function variantBlock(variant: VariantReview, pictures: ReadonlyMap<PartReview, 
         ]),
       ),
     );
+  if (asTheyWere.length > 0) lines.push('', `As before: ${asTheyWere.map(md).join(', ')}.`);
   for (const part of parts) lines.push(...partBlock(part, pictures.get(part) ?? null));
   lines.push(
     ...block(

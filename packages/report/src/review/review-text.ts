@@ -11,6 +11,7 @@ import {
   interchangeSentence,
   interfaceWords,
   partFigures,
+  partsTold,
   reprintWords,
   safetyWords,
   stepSentence,
@@ -75,7 +76,8 @@ function variantLines(variant: VariantReview, style: Style): string[] {
     const step = stepSentence(variant.step, variant);
     if (step !== null) lines.push(...indented(step, style, 2));
   }
-  const rows = parts.map(part => [
+  const { told, asTheyWere } = partsTold(parts);
+  const rows = told.map(part => [
     clean(part.id),
     part.verdict,
     part.was === null || part.verdict === 'added' || part.verdict === 'removed'
@@ -96,6 +98,11 @@ function variantLines(variant: VariantReview, style: Style): string[] {
       );
     });
   }
+  if (asTheyWere.length > 0)
+    lines.push(
+      ...(told.length === 0 ? [''] : []),
+      ...indented(clean(`As before: ${asTheyWere.join(', ')}`), style, 2),
+    );
   for (const part of parts) lines.push(...reasonLines(part, style));
   lines.push(
     ...section(

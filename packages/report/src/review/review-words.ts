@@ -69,6 +69,19 @@ export function interchangeSentence({ change, against, interchange }: VariantRev
   }
 }
 
+/** Parts that have something to be told, and the names of those that are as they were. */
+export function partsTold(parts: readonly PartReview[]): {
+  readonly told: readonly PartReview[];
+  readonly asTheyWere: readonly string[];
+} {
+  const isTold = ({ verdict, interchange }: PartReview): boolean =>
+    verdict !== 'identical' || interchange.reasons.length > 0;
+  return {
+    told: parts.filter(isTold),
+    asTheyWere: parts.filter(part => !isTold(part)).map(({ id }) => id),
+  };
+}
+
 /** Reasons worth a line each; that a part came or went, its verdict says already. */
 export function toldReasons({ reasons }: Interchange): Interchange['reasons'] {
   return reasons.filter(
