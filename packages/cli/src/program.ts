@@ -11,6 +11,7 @@ import { addLineage } from './program/lineage.ts';
 import { addDerive } from './program/derive.ts';
 import { addMeasure } from './program/measure.ts';
 import { addPicture } from './program/picture.ts';
+import { addPrepare } from './program/prepare.ts';
 import { addRecord } from './program/record.ts';
 import { addReview } from './program/review.ts';
 import { addShow } from './program/show.ts';
@@ -44,6 +45,7 @@ export function buildProgram(io: Io, settle: Settle): Command {
   addCompare(program, io, settle);
   addCombine(program, io, settle);
   addPicture(program, io, settle);
+  addPrepare(program, io, settle);
   addReview(program, io, settle);
   addCheck(program, io, settle);
   addAudit(program, io, settle);

@@ -32,6 +32,7 @@ export {
   type AuditSeverity,
   type PathStep,
 } from './audit/findings.ts';
+export { plainName } from './audit/credits-owed.ts';
 export type { OwedDuty } from './audit/duties.ts';
 export { uses, type Use, type UseAnswer, type UseReason } from './audit/use.ts';
 export {

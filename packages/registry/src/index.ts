@@ -132,8 +132,19 @@ export {
   type InterferenceSearchOptions,
 } from './assembly/interference-search.ts';
 export { reviewCodes, type ReviewCode } from './review/codes.ts';
-export { reviewChange, type OpenReview, type ReviewRequest } from './review/review-change.ts';
+export { reviewChange, type OpenChange, type OpenReview, type ReviewRequest } from './review/review-change.ts';
 export { reviewTwo, type TwoRequest } from './review/review-two.ts';
+export type {
+  MissingKind,
+  MissingLine,
+  Preparation,
+  PrepareBase,
+  PreparedParent,
+  PreparedPart,
+  PreparedVariant,
+} from './prepare/types.ts';
+export { openPreparation, type OpenPreparation, type PrepareRequest } from './prepare/prepare.ts';
+export { addCertainLines, type AddedLine } from './prepare/add-certain-lines.ts';
 export { eachPartShapes, type PartShapes } from './review/part-shapes.ts';
 export type { PairedPart, SidePart } from './review/pair-parts.ts';
 export { namedPlacements, type NamedPlacement } from './assembly/named-placements.ts';

@@ -63,4 +63,7 @@ export { reviewMarkdown, type LinkedPicture } from './review/review-markdown.ts'
 export { reviewSarif } from './review/review-sarif.ts';
 export { reviewText } from './review/review-text.ts';
 export { reviewPicture, type ReviewPicture } from './review/review-picture.ts';
+export { prepareJson } from './prepare/prepare-json.ts';
+export { prepareText } from './prepare/prepare-text.ts';
+export { submissionMarkdown } from './prepare/submission-markdown.ts';
 export { reviewPage, type ReviewPageOptions } from './review-page/review-page.ts';

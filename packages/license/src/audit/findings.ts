@@ -60,6 +60,8 @@ export interface AuditFinding {
   readonly also: readonly string[];
   /** Where the rule stands; null where no clause is concerned. */
   readonly basis: Basis | null;
+  /** Of an undeclared relative: the derivation that would say so. */
+  readonly undeclared?: PathStep;
 }
 
 export function finding(
@@ -67,7 +69,7 @@ export function finding(
   work: string,
   text: string,
   remedy: string,
-  more: Partial<Pick<AuditFinding, 'severity' | 'part' | 'path' | 'also' | 'basis'>> = {},
+  more: Partial<Pick<AuditFinding, 'severity' | 'part' | 'path' | 'also' | 'basis' | 'undeclared'>> = {},
 ): AuditFinding {
   return {
     code,

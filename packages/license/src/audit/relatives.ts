@@ -5,7 +5,7 @@ import { layerVerdict } from './layer-verdict.ts';
 import type { Level } from './level.ts';
 import type { Layer } from './walk.ts';
 import type { PartGraph } from './parts.ts';
-import type { DatedLetter, LicensePolicy, ShapeFact, Work } from './works.ts';
+import type { DatedLetter, LicensePolicy, Relation, ShapeFact, Work } from './works.ts';
 
 /**
  * Parts that have the shape of a part of somebody else, of which the lineage says nothing. A measurement proves likeness
@@ -133,8 +133,16 @@ function relative(
       part: fact.part,
       severity,
       basis: verdict === null || verdict.answer === 'permitted' ? null : basisOf(verdict),
+      undeclared: { relation: relationFor(fact), to: id },
     },
   );
+}
+
+/** What the derivation would be called. */
+function relationFor({ kinship }: ShapeFact): Relation {
+  if (kinship === 'mirrored') return 'mirror';
+  if (kinship === 'rescaled') return 'rescale';
+  return kinship === 'reworked' ? 'remix' : 'copy';
 }
 
 function levelFor({ kinship }: ShapeFact, policy: LicensePolicy): Level {

@@ -6,6 +6,8 @@ import type { FileChange } from './types.ts';
 export interface BranchPoint {
   /** The commit that both have; BASE itself where HEAD holds all of it, or where they share none. */
   readonly commit: string;
+  /** Whether they share a commit at all, as far as history reaches. */
+  readonly shared: boolean;
   readonly head: string;
   readonly after: number;
   readonly elsewhere: number;
@@ -22,8 +24,10 @@ export async function branchPoint(folder: string, base: string, head: string): P
   const common = firstLine(merged);
   const counted = await runGit(folder, ['rev-list', '--count', '--left-right', `${from}...${to}`]);
   const [elsewhere, after] = firstLine(counted).split('\t').map(Number);
+  const shared = merged.code === 0 && /^[0-9a-f]{40,64}$/.test(common);
   return {
-    commit: merged.code === 0 && /^[0-9a-f]{40,64}$/.test(common) ? common : from,
+    commit: shared ? common : from,
+    shared,
     head: to,
     after: after || 0,
     elsewhere: elsewhere || 0,

@@ -16,8 +16,8 @@ export function reviewHardware(before: readonly Hardware[], after: readonly Hard
   for (const id of new Set([...old.keys(), ...now.keys()])) {
     const [was, is] = [old.get(id), now.get(id)];
     const words = {
-      before: was === undefined ? null : itemWords(was),
-      after: is === undefined ? null : itemWords(is),
+      before: was === undefined ? null : hardwareWords(was),
+      after: is === undefined ? null : hardwareWords(is),
     };
     if (words.before === words.after) continue;
     changes.push({
@@ -34,7 +34,7 @@ export function reviewHardware(before: readonly Hardware[], after: readonly Hard
 }
 
 /** `Clamping screw, M3 × 10, 1 piece`. */
-function itemWords({ title, size, standard, quantity, unit = 'piece' }: Hardware): string {
+export function hardwareWords({ title, size, standard, quantity, unit = 'piece' }: Hardware): string {
   const count =
     unit === 'piece' ? `${quantity} ${quantity === 1 ? 'piece' : 'pieces'}` : `${quantity} ${unit}`;
   return [title, [standard, size].filter(Boolean).join(' '), count].filter(Boolean).join(', ');

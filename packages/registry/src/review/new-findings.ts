@@ -4,7 +4,7 @@ import type { OpenCheck } from '../check/open-check.ts';
 import { wholeFindings } from '../check/rules/whole.ts';
 import { auditRegistry } from '../licenses/audit-registry.ts';
 import type { PlacedFinding } from '../licenses/finding-places.ts';
-import { worksOf } from '../licenses/works-of.ts';
+import { worksOf, type RegistryWorks } from '../licenses/works-of.ts';
 import type { ReviewFinding } from './types.ts';
 
 /** What the checks find after and did not find before. */
@@ -65,9 +65,16 @@ export async function newAudits(
   after: OpenCheck,
   addresses: readonly string[],
   wish: AuditWish,
-): Promise<ReviewFinding[]> {
-  const known = new Set((await audited(before, addresses, wish)).map(keyOfAudit));
-  return (await audited(after, addresses, wish)).filter(each => !known.has(keyOfAudit(each))).map(ofAudit);
+): Promise<NewAudits> {
+  const known = new Set((await audited(before, addresses, wish)).findings.map(keyOfAudit));
+  const { findings, works } = await audited(after, addresses, wish);
+  return { findings: findings.filter(each => !known.has(keyOfAudit(each))), works };
+}
+
+export interface NewAudits {
+  readonly findings: readonly PlacedFinding[];
+  /** The lineage after; null where none of the variants is there. */
+  readonly works: RegistryWorks | null;
 }
 
 /** What the license audit finds of variants. */
@@ -76,16 +83,16 @@ export async function auditsOf(
   addresses: readonly string[],
   wish: AuditWish,
 ): Promise<ReviewFinding[]> {
-  return (await audited(open, addresses, wish)).map(ofAudit);
+  return (await audited(open, addresses, wish)).findings.map(ofAudit);
 }
 
 async function audited(
   open: OpenCheck,
   addresses: readonly string[],
   { published, shapes }: AuditWish,
-): Promise<PlacedFinding[]> {
+): Promise<NewAudits> {
   const { state, history } = open;
-  if (!addresses.some(address => state.variants.has(address))) return [];
+  if (!addresses.some(address => state.variants.has(address))) return { findings: [], works: null };
   const works = await worksOf(state, history, { published, sources: await open.openedSources() });
   const targets = addresses.flatMap(address => works.heads.get(address) ?? []);
   const report = await auditRegistry(state, history, works, {
@@ -94,7 +101,7 @@ async function audited(
     cache: open.options.cache,
     targets,
   });
-  return report.works.flatMap(work => work.findings);
+  return { findings: report.works.flatMap(work => work.findings), works };
 }
 
 /** Letters move on: what was found of B is known of C. */
@@ -102,7 +109,7 @@ function keyOfAudit({ code, work, part, path }: PlacedFinding): string {
   return [code, work.split('@')[0], part, ...path.map(({ to }) => to.split('@')[0])].join('\n');
 }
 
-function ofAudit({
+export function ofAudit({
   code,
   severity,
   text,

@@ -12,7 +12,7 @@ import { openPool } from '../work/pool.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
 import { changedVariants } from './changed-variants.ts';
-import { newAudits, newChecks } from './new-findings.ts';
+import { newAudits, newChecks, ofAudit, type NewAudits } from './new-findings.ts';
 import { toldOnce } from './told-once.ts';
 import { fileFindings, variantFindings } from './own-findings.ts';
 import type { PairedPart } from './pair-parts.ts';
@@ -42,12 +42,19 @@ export interface OpenReview {
   close(): Promise<void>;
 }
 
+/** A review of what HEAD brings, with what was found out on the way. */
+export interface OpenChange extends OpenReview {
+  /** What HEAD holds. */
+  readonly after: OpenCheck;
+  readonly audits: NewAudits;
+}
+
 /**
  * Reviews what HEAD brings since it left BASE: shapes, interfaces, credit, licenses, vetting.
  *
  * @throws InputError `revision-unknown`, `repository-not-found`, `registry-not-found`
  */
-export async function reviewChange(request: ReviewRequest): Promise<OpenReview> {
+export async function reviewChange(request: ReviewRequest): Promise<OpenChange> {
   const { root, base, head, cache } = request;
   const point = await branchPoint(root, base, head ?? 'HEAD');
   const before = await openCheck(root, point.commit, cache);
@@ -59,7 +66,7 @@ export async function reviewChange(request: ReviewRequest): Promise<OpenReview> 
       await Promise.all(opened.map(each => each.close()));
     };
     const prefix = (await repositoryPrefix(root)) ?? '';
-    return { ...(await made(request, point, before, after, prefix)), prefix, close };
+    return { ...(await made(request, point, before, after, prefix)), prefix, after, close };
   } catch (error) {
     await Promise.all([before.close(), after?.close()]);
     throw error;
@@ -72,7 +79,7 @@ async function made(
   before: OpenCheck,
   after: OpenCheck,
   prefix: string,
-): Promise<Pick<OpenReview, 'review' | 'pairs'>> {
+): Promise<Pick<OpenChange, 'review' | 'pairs' | 'audits'>> {
   if (after.state.registry === null)
     throw new InputError(
       'registry-not-found',
@@ -113,12 +120,14 @@ async function made(
       ? await listedChanges(before.state, after.state, root_)
       : await changedFiles(root, point.commit, point.head);
   const beside = files.filter(({ path }) => !isOfVariant(path, root_, addresses));
+  const checks = await newChecks(before, after, addresses);
+  const audits = await newAudits(before, after, addresses, { published, shapes });
   const findings = withBlocking(
     [
       ...toldOnce(
         reviewed.flatMap(each => variantFindings(each, before.state, after.state)),
-        await newChecks(before, after, addresses),
-        await newAudits(before, after, addresses, { published, shapes }),
+        checks,
+        audits.findings.map(ofAudit),
       ),
       ...fileFindings(beside, root_),
     ],
@@ -138,7 +147,7 @@ async function made(
     findings,
     counts,
   };
-  return { review, pairs };
+  return { review, pairs, audits };
 }
 
 /** Variants made from one, in any number of steps, without itself. */

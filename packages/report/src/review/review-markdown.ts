@@ -86,21 +86,7 @@ function variantBlock(variant: VariantReview, pictures: ReadonlyMap<PartReview, 
       `**${interchangeSentence(variant)}** (${aspectWords(interchange)})${step === null ? '' : ` ${step}`}`,
     );
   }
-  const { told, asTheyWere } = partsTold(parts);
-  if (told.length > 0)
-    lines.push(
-      '',
-      ...mdTable(
-        ['part', 'verdict', 'old and new', 'what changed'],
-        told.map(part => [
-          md(part.id),
-          part.verdict,
-          part.was === null || part.verdict === 'removed' ? '' : answerWords[part.interchange.answer],
-          md([...interfaceWords(part), partFigures(part)].filter(Boolean).join('; ')),
-        ]),
-      ),
-    );
-  if (asTheyWere.length > 0) lines.push('', `As before: ${asTheyWere.map(md).join(', ')}.`);
+  lines.push(...partTable(parts));
   for (const part of parts) lines.push(...partBlock(part, pictures.get(part) ?? null));
   lines.push(
     ...block(
@@ -140,7 +126,29 @@ function variantBlock(variant: VariantReview, pictures: ReadonlyMap<PartReview, 
   return lines;
 }
 
-function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | null): string[] {
+/** A row for each part that is not as it was; of the others their names. */
+export function partTable(parts: readonly PartReview[]): string[] {
+  const { told, asTheyWere } = partsTold(parts);
+  const lines: string[] = [];
+  if (told.length > 0)
+    lines.push(
+      '',
+      ...mdTable(
+        ['part', 'verdict', 'old and new', 'what changed'],
+        told.map(part => [
+          md(part.id),
+          part.verdict,
+          part.was === null || part.verdict === 'removed' ? '' : answerWords[part.interchange.answer],
+          md([...interfaceWords(part), partFigures(part)].filter(Boolean).join('; ')),
+        ]),
+      ),
+    );
+  if (asTheyWere.length > 0) lines.push('', `As before: ${asTheyWere.map(md).join(', ')}.`);
+  return lines;
+}
+
+/** What is to be said of a part, with its picture. */
+export function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | null): string[] {
   const told = toldReasons(interchange);
   if (told.length === 0 && picture === null) return [];
   return [
@@ -154,7 +162,8 @@ function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | nul
   ];
 }
 
-function block(title: string, items: readonly string[]): string[] {
+/** A list under a bold title; items are Markdown already. */
+export function block(title: string, items: readonly string[]): string[] {
   return items.length === 0 ? [] : ['', `**${title}**`, '', ...cutList(items)];
 }
 
@@ -163,7 +172,7 @@ function cutList(items: readonly string[]): string[] {
   return items.length > mostLines ? [...shown, `- … and ${items.length - mostLines} more.`] : shown;
 }
 
-function findingLines(finding: ReviewFinding): string[] {
+export function findingLines(finding: ReviewFinding): string[] {
   const { severity, code: name, blocks, variant, part, text, remedy } = finding;
   const about = [variant, part].filter(each => each !== null).join(' ');
   const place = findingPlaceWords(finding);

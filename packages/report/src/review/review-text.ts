@@ -62,7 +62,8 @@ function commitWords({ commits }: Review): string {
   return `${plural(commits.after, 'commit')}${since}`;
 }
 
-function variantLines(variant: VariantReview, style: Style): string[] {
+/** One changed variant: the answer, its parts, and what follows for whom. */
+export function variantLines(variant: VariantReview, style: Style): string[] {
   const paint = paints(style);
   const { parts, interchange, hardware, reprint, signoffs, evidence, derivations, descendants } = variant;
   const lines = [
@@ -162,7 +163,8 @@ function reasonLines({ id, interchange }: PartReview, style: Style): string[] {
   return lines;
 }
 
-function section(title: string, items: readonly string[], style: Style): string[] {
+/** A list under a title, within a variant; nothing where it is empty. */
+export function section(title: string, items: readonly string[], style: Style): string[] {
   return items.length === 0 ? [] : ['', `  ${title}`, ...cutList(items, style)];
 }
 
@@ -173,7 +175,7 @@ function cutList(items: readonly string[], style: Style): string[] {
   ];
 }
 
-function findingLines(finding: ReviewFinding, style: Style): string[] {
+export function findingLines(finding: ReviewFinding, style: Style): string[] {
   const paint = paints(style);
   const { severity, code, blocks, variant, part, text, remedy } = finding;
   const painted = { error: paint.red, ask: paint.yellow, warning: paint.yellow, note: paint.cyan }[severity];
@@ -188,7 +190,7 @@ function findingLines(finding: ReviewFinding, style: Style): string[] {
   ];
 }
 
-function indented(text: string, style: Style, by: number): string[] {
+export function indented(text: string, style: Style, by: number): string[] {
   return wrap(text, style.columns - by).map(line => ' '.repeat(by) + line);
 }
 

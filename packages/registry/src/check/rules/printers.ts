@@ -44,6 +44,13 @@ export function largeParts(
   });
 }
 
+/** Printers that take a part as it is to be printed, by the box around it: its own directions, or turned by a quarter. */
+export function printersTaking(size: Vec3, part: Part, registry: RegistryDocument | null): readonly string[] {
+  return (registry?.printers ?? [])
+    .filter(printer => boxFits(size, axisOf(part), printer))
+    .map(printer => printer.id);
+}
+
 /**
  * Parts that fit on a listed printer only turned or lying otherwise than they are stored, and parts that fit on none.
  *

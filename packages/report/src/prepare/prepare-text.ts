@@ -1,0 +1,109 @@
+import type { AddedLine, Preparation, PreparedVariant, VariantReview } from '@kinprint/registry';
+import { findingLines, indented, section, variantLines } from '../review/review-text.ts';
+import { safetyWords } from '../review/review-words.ts';
+import { paints, wrap, type Style } from '../terminal/layout.ts';
+import { clean, plural } from '../terminal/words.ts';
+import { baseWords, missingTitles, printerWords, readyWords, whereWords } from './prepare-words.ts';
+
+/** What a contributor wants to know, for a terminal: the answer first, then variant by variant, then what will be asked. */
+export function prepareText(
+  preparation: Preparation,
+  added: readonly AddedLine[],
+  written: string | null,
+  style: Style,
+): string {
+  const paint = paints(style);
+  const { review, ready, variants, base } = preparation;
+  const painted =
+    review.decision === 'nothing' ? paint.dim : ready ? paint.green : (text: string) => paint.red(text);
+  const lines = [
+    ...wrap(clean(readyWords(preparation)), style.columns).map(line => painted(line)),
+    ...wrap(clean(`${review.registry}. ${baseWords(base)}`), style.columns).map(line => paint.dim(line)),
+  ];
+  if (added.length > 0) lines.push('', ...addedLines(added, style));
+  for (const variant of review.variants) {
+    const prepared = variants.find(({ address }) => address === variant.address);
+    lines.push('', ...variantLines(variant, style), ...section('Interfaces', interfaceLines(variant), style));
+    if (prepared !== undefined)
+      lines.push(
+        ...section(
+          'Printers that take it',
+          prepared.parts.flatMap(part => printerWords(part) ?? []),
+          style,
+        ),
+      );
+  }
+  if (review.files.length > 0)
+    lines.push(
+      '',
+      paint.bold('Other files'),
+      ...section(
+        'They go along',
+        review.files.map(({ path, change }) => `${change}  ${path}`),
+        style,
+      ).slice(2),
+    );
+  const gaps = variants.filter(({ missing }) => missing.length > 0);
+  if (gaps.length > 0) {
+    lines.push('', paint.bold('To put into manifests'));
+    const how =
+      'Line numbers are those of the files as they are: begin with the last one. --add writes those marked certain.';
+    lines.push(...indented(how, style, 2).map(line => paint.dim(line)));
+    for (const variant of gaps) lines.push(...missingLines(variant, style));
+  }
+  if (review.findings.length > 0) {
+    lines.push('', paint.bold(`${plural(review.findings.length, 'finding')} a maintainer will see`));
+    for (const finding of review.findings) lines.push(...findingLines(finding, style));
+  }
+  if (written !== null)
+    lines.push(
+      '',
+      ...wrap(
+        clean(`The text for the submission is in ${written}; the boxes in it are yours to tick.`),
+        style.columns,
+      ),
+    );
+  if (review.variants.length > 0)
+    lines.push('', ...wrap(safetyWords, style.columns).map(line => paint.dim(line)));
+  return lines.join('\n');
+}
+
+/** What stands to the manifests' interfaces, also where nothing changed: `shell: pivot, boss kept`. */
+function interfaceLines({ parts }: VariantReview): string[] {
+  return parts.flatMap(({ id, interfaces }) => {
+    if (interfaces.length === 0) return [];
+    const states = [...new Set(interfaces.map(({ state }) => state))];
+    const words = states.map(
+      state =>
+        `${interfaces
+          .filter(face => face.state === state)
+          .map(face => face.id)
+          .join(', ')} ${state === 'unmeasured' ? 'not to be measured' : state}`,
+    );
+    return [`${id}: ${words.join('; ')}`];
+  });
+}
+
+function addedLines(added: readonly AddedLine[], style: Style): string[] {
+  return [
+    paints(style).bold('Added'),
+    ...added.flatMap(({ kind, part, file }) =>
+      indented(clean(`${file}: ${missingTitles[kind]}${part === null ? '' : ` of ${part}`}`), style, 2),
+    ),
+  ];
+}
+
+/** The lines to put in stand as they are, unbroken and at the margin, so that they can be copied. */
+function missingLines({ file, missing }: PreparedVariant, style: Style): string[] {
+  const paint = paints(style);
+  return missing.flatMap(({ kind, why, certain, text, ...where }) => [
+    '',
+    ...indented(
+      `${missingTitles[kind]}${certain ? ' (certain)' : ''}: ${clean(file)}, ${whereWords(where)}`,
+      style,
+      2,
+    ),
+    ...indented(clean(why), style, 4).map(line => paint.dim(line)),
+    ...text.split('\n').map(line => paint.cyan(clean(line))),
+  ]);
+}
