@@ -235,5 +235,16 @@ describe('a remix of the demo, prepared until it is clean', () => {
     expect(text.match(/^- \[ \] /gm)?.length).toBeGreaterThanOrEqual(5);
     expect(text).not.toMatch(/- \[x\]/i);
     expect(text).not.toMatch(/\bsafe\b/i);
+
+    // Who leaves out where it came from is told by the shapes.
+    writeFileSync(file, readFileSync(file, 'utf8').replace(/^derivations:\n(?: .*\n)+/m, ''));
+    const silent = await prepare(folder);
+    const offered = silent.answer.variants[0].missing.find(({ kind }) => kind === 'derivation');
+    expect(offered).toMatchObject({ certain: false, replaces: 0 });
+    expect(offered?.text).toContain('from: utensil-cuff/right-58@');
+    expect(offered?.text.match(/from:/g)).toHaveLength(1);
+    putIn(folder, silent.answer);
+    const told = await prepare(folder);
+    expect(told.answer.review.findings.map(({ code }) => code)).not.toContain('undeclared-relative');
   });
 });

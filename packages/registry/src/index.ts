@@ -132,7 +132,12 @@ export {
   type InterferenceSearchOptions,
 } from './assembly/interference-search.ts';
 export { reviewCodes, type ReviewCode } from './review/codes.ts';
-export { reviewChange, type OpenChange, type OpenReview, type ReviewRequest } from './review/review-change.ts';
+export {
+  reviewChange,
+  type OpenChange,
+  type OpenReview,
+  type ReviewRequest,
+} from './review/review-change.ts';
 export { reviewTwo, type TwoRequest } from './review/review-two.ts';
 export type {
   MissingKind,

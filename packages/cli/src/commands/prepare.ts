@@ -36,8 +36,9 @@ export async function prepareCommand(flags: PrepareFlags, io: Io): Promise<numbe
         added = addCertainLines(root, open);
         // What was added may settle what was found.
         if (added.length > 0) {
+          const anew = await prepare();
           await open.close();
-          open = await prepare();
+          open = anew;
         }
       }
       const { preparation, opened } = open;

@@ -18,9 +18,9 @@ export function addPrepare(program: Command, io: Io, settle: Settle): void {
     .addHelpText(
       'after',
       `
-Looks at the folder as it is, committed or not. Writes nothing but what --add and
---output ask for. Exits with 1 where something stands in the way by the policy of
-the base.
+Looks at the folder as it is, committed or not. Writes nothing but what --add
+and --output ask for. Exits with 1 where something stands in the way by the
+policy of the base.
 
 Examples:
   kinprint prepare

@@ -3,6 +3,7 @@ import { readDocument, type VariantDocument } from '@kinprint/manifest';
 import { measureMesh, type Mesh } from '@kinprint/mesh';
 import { plateWithHoles } from '../../../mesh/src/testing/plate.ts';
 import { factsOf, type PartFacts } from '../check/facts.ts';
+import { joinRelatives } from './join-relatives.ts';
 import { missingLines, type KnownRelative, type ManifestKnowledge } from './missing-lines.ts';
 import { undeclaredRounds } from './undeclared-rounds.ts';
 
@@ -99,7 +100,7 @@ describe('missingLines', () => {
     const text = `${head}license: CC0-1.0\nauthors:\n  - name: Kim Sample\n${remix}${part}`;
     const known = knowledge(text, {
       owed: [{ author: { name: 'Robin Sample', url: 'https://example.org/' }, of: 'cuff/left@A' }],
-      relatives: [relative, { ...relative, part: 'leaf' }, { ...relative, from: 'cuff/left@A' }],
+      relatives: [relative, { ...relative, from: 'cuff/left@A' }],
     });
     const done = read(putIn(known));
     expect(done.authors).toEqual([
@@ -110,6 +111,31 @@ describe('missingLines', () => {
       { from: 'cuff/left@A', relation: 'remix' },
       { from: 'cuff/wide@B', digest, relation: 'copy' },
     ]);
+  });
+});
+
+describe('joinRelatives', () => {
+  const of = (from: string, relation: KnownRelative['relation'], part: string): KnownRelative => ({
+    from,
+    relation,
+    digest: null,
+    part,
+  });
+
+  it('names each variant once, by its latest letter', () => {
+    const two = [of('cuff/left@A', 'copy', 'shell'), of('cuff/left@C', 'copy', 'leaf')];
+    const joined = joinRelatives([...two, of('cuff/wide@B', 'mirror', 'shell')], 2);
+    expect(joined).toEqual([of('cuff/left@C', 'copy', 'leaf'), of('cuff/wide@B', 'remix', 'shell')]);
+    // After Y comes AA.
+    const late = joinRelatives([of('cuff/left@Y', 'copy', 'shell'), of('cuff/left@AA', 'copy', 'leaf')], 2);
+    expect(late.map(({ from }) => from)).toEqual(['cuff/left@AA']);
+  });
+
+  it('calls it a remix where not all of its parts came along alike', () => {
+    const parts = [of('cuff/left@A', 'copy', 'shell'), of('cuff/left@A', 'rescale', 'leaf')];
+    expect(joinRelatives(parts, 2)[0].relation).toBe('remix');
+    expect(joinRelatives(parts.slice(0, 1), 2)[0].relation).toBe('remix');
+    expect(joinRelatives(parts.slice(0, 1), 1)[0].relation).toBe('copy');
   });
 });
 

@@ -1,6 +1,7 @@
 import type { Author, Derivation, Edit, Part, VariantDocument } from '@kinprint/manifest';
 import type { PartFacts } from '../check/facts.ts';
 import { listing } from '../check/words.ts';
+import { joinRelatives } from './join-relatives.ts';
 import { placeLines, withLines, type PlacedLines } from './place-lines.ts';
 import type { MissingKind, MissingLine } from './types.ts';
 import { undeclaredRounds } from './undeclared-rounds.ts';
@@ -135,15 +136,14 @@ function authorsOffer({ manifest, owed }: ManifestKnowledge): Offer[] {
 
 function relativesOffer({ manifest, relatives }: ManifestKnowledge): Offer[] {
   const named = new Set((manifest.derivations ?? []).map(({ from }) => from));
-  const found = relatives.filter(({ from }, k) => {
-    return !named.has(from) && relatives.findIndex(each => each.from === from) === k;
-  });
+  const others = relatives.filter(({ from }) => !named.has(from));
+  const found = joinRelatives(others, manifest.parts.length);
   if (found.length === 0) return [];
-  const parts = listing([...new Set(found.flatMap(({ part }) => part ?? []))]);
+  const parts = [...new Set(others.flatMap(({ part }) => part ?? []))];
   return [
     {
       kind: 'derivation',
-      why: `${parts === '' ? 'It' : parts} has the shape of what these name. Put in what is so, and nothing that is chance.`,
+      why: `${parts.length === 0 ? 'It' : listing(parts)} ${parts.length > 1 ? 'have' : 'has'} the shape of what is named here. Put in what is so, and nothing that is chance.`,
       certain: false,
       edits: appended(
         'derivations',

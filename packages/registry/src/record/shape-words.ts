@@ -8,9 +8,7 @@ const named = 3;
 export const withoutWords = { walls: false, overhang: false, selfIntersections: false } as const;
 
 /** What the comparison found of one mesh, in words; null when nothing a person would write down. */
-export function shapeWords(
-  part: Pick<PartComparison, 'problem' | 'verdict' | 'comparison'>,
-): string | null {
+export function shapeWords(part: Pick<PartComparison, 'problem' | 'verdict' | 'comparison'>): string | null {
   if (part.problem !== null) return `could not be compared: ${part.problem.text}`;
   switch (part.verdict) {
     case 'identical':

@@ -1,0 +1,27 @@
+import { compareLetters, parseRevisionAddress } from '@kinprint/manifest';
+import type { KnownRelative } from './missing-lines.ts';
+
+/**
+ * One derivation for each variant that parts have the shape of: from the latest letter named, and by what is said of the
+ * parts, where that is the same for all parts that there are; else as a remix.
+ *
+ * @param parts how many parts there are
+ */
+export function joinRelatives(relatives: readonly KnownRelative[], parts: number): KnownRelative[] {
+  const families = new Map<string, KnownRelative[]>();
+  for (const relative of relatives) {
+    const family = relative.from.split('@')[0];
+    families.set(family, [...(families.get(family) ?? []), relative]);
+  }
+  return [...families.values()].map(family => {
+    const [latest] = [...family].sort((a, b) => laterFirst(a.from, b.from));
+    const whole = new Set(family.map(({ part }) => part)).size === parts;
+    const alike = family.every(({ relation }) => relation === latest.relation);
+    return { ...latest, relation: whole && alike ? latest.relation : 'remix' };
+  });
+}
+
+function laterFirst(a: string, b: string): number {
+  const [x, y] = [parseRevisionAddress(a), parseRevisionAddress(b)];
+  return x === null || y === null ? 0 : compareLetters(y.letter, x.letter);
+}
