@@ -2,6 +2,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import type { RegistryAudit } from '@kinprint/registry';
 import { afterAll, describe, expect, it } from 'vitest';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
+import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { mapped, motion, scaling } from '../../tools/corpus/transform.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
@@ -100,6 +102,14 @@ describe('what became of a no-derivatives work, by its mesh', () => {
       ['error more-than-declared', 'error no-derivatives'],
     ],
     [
+      'bores brought back to size, and reworked besides',
+      'rescale',
+      joined(plate(1.2, 1.5), box(6, 6, 4, [20, 3, 6])),
+      true,
+      free,
+      ['error more-than-declared', 'error no-derivatives'],
+    ],
+    [
       'a copy with other bores is none',
       'copy',
       plate(1, 1.2),
@@ -118,6 +128,24 @@ describe('what became of a no-derivatives work, by its mesh', () => {
   ] as const)('%s', { timeout: 60_000 }, async (_, relation, mesh, hold, policy, expected) => {
     const registry = await derived(relation, mesh, hold, policy);
     expect(told(await audited(registry, 'cuff/right'))).toEqual(expected.map(code => `cuff/right ${code}`));
+  });
+});
+
+describe('a part that was renamed', () => {
+  it('and changed is told by its shape, and judged as what it came from', { timeout: 60_000 }, async () => {
+    const registry = await derived('remix', plate(1, 1.2));
+    const file = path.join(registry.folder, 'devices/cuff/right/variant.yaml');
+    writeFileSync(file, readFileSync(file, 'utf8').replace('id: shell', 'id: base'));
+    const report = await audited(registry, 'cuff/right');
+    expect(told(report)).toEqual(['cuff/right error no-derivatives']);
+  });
+
+  it('and is another shape altogether is no change of it', { timeout: 60_000 }, async () => {
+    const registry = await derived('remix', box(9, 50, 50));
+    const file = path.join(registry.folder, 'devices/cuff/right/variant.yaml');
+    writeFileSync(file, readFileSync(file, 'utf8').replace('id: shell', 'id: base'));
+    const report = await audited(registry, 'cuff/right');
+    expect(report.works[0].findings.filter(({ part }) => part === 'base')).toEqual([]);
   });
 });
 

@@ -32,14 +32,19 @@ export const kinDefaults = {
    */
   sameShapeWithin: 0.01,
   otherFacetsWithin: 0.003,
+  /**
+   * A surface brought back to its size lies up to this many times half of what its diameter grew by off: edges of a bore
+   * and its ground lie farther off than its wall. No source.
+   */
+  restoredReach: 2.5,
   /** Recorded letters read from history, at most: each takes some milliseconds. */
   letters: 500,
   /** A relative that was scaled and reworked: at some size a face of anything fits a face of anything. */
   scaledReworkedShare: 0.6,
   /**
    * What an audit compares at most: for derivations, and again for relatives that nobody declared. Counted in bytes of
-   * the files compared, and `auditPairBytes` more for each comparison; a megabyte takes one to three seconds of
-   * computing, so that both end within a minute on two cores. Counted and not timed, so that everybody gets
+   * the files compared, and `auditPairBytes` more for each comparison; a megabyte takes one to ten seconds of
+   * computing, so that both end within one or two minutes on two cores. Counted and not timed, so that everybody gets
    * the same findings.
    */
   auditBytes: 8e6,

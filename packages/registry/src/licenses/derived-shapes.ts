@@ -73,15 +73,16 @@ export async function shapedDescents(
   progress: (done: number, total: number) => void = () => undefined,
 ): Promise<ShapedDescents> {
   const { twins, matches } = matchesOf(descents, await partsOfEach(descents, contents));
-  const holding = ({ descent, newer }: Match): boolean => holds(contents.get(descent.from), newer.place.part);
+  const holding = ({ descent, newer }: Match): number =>
+    heldSize(contents.get(descent.from), newer.place.part);
   if (cache === null) {
     const shaped = assembled(descents, twins, matches, match => (match.named ? null : undefined));
     return { descents: explained(shaped), unread: [], compared: [], left: [] };
   }
   const near = await withDistances(matches, cache);
-  const told = near.filter(match => match.named && !worthComparing(match, holding(match)));
+  const told = near.filter(match => match.named && !worthComparing(match, holding(match) > 0));
   const wanted = [
-    ...near.filter(match => match.named && worthComparing(match, holding(match))),
+    ...near.filter(match => match.named && worthComparing(match, holding(match) > 0)),
     ...renamed(near),
   ];
   const { kinships, left, unread } = await comparedMatches(wanted.sort(plainThenNear), cache, progress);
@@ -295,8 +296,8 @@ function assembled(
   });
 }
 
-/** @param held whether the newer part's manifest says that some interface keeps its size */
-export function shapeBy(kinship: Kinship | null, held: boolean): Shape | null {
+/** @param held_mm the largest size that the newer part's manifest says is kept whatever the scale; 0 where none is */
+export function shapeBy(kinship: Kinship | null, held_mm: number): Shape | null {
   if (kinship === null) return 'changed';
   // The same shape in other facets, as far as can be told: what was declared counts.
   if (kinship.other_facets) return null;
@@ -309,13 +310,25 @@ export function shapeBy(kinship: Kinship | null, held: boolean): Shape | null {
     case 'rescaled':
       return 'rescaled';
     case 'reworked':
-      return held && kinship.scale !== 1 && !kinship.mirrored ? 'restored' : 'changed';
+      return isRestored(kinship, held_mm) ? 'restored' : 'changed';
   }
 }
 
-function holds(content: RevisionContent | undefined, part: string): boolean {
+/**
+ * A bore brought back to size lies half of what it grew by from where it was scaled to. What lies farther off than that
+ * explains was reworked besides.
+ */
+function isRestored({ scale, mirrored, deviation, within_mm }: Kinship, held_mm: number): boolean {
+  if (held_mm === 0 || scale === 1 || mirrored) return false;
+  const grown_mm = (held_mm * Math.abs(scale - 1)) / 2;
+  return deviation.max_mm <= kinDefaults.restoredReach * grown_mm + within_mm;
+}
+
+function heldSize(content: RevisionContent | undefined, part: string): number {
   const found = content?.document.value?.parts.find(({ id }) => id === part);
-  return (found?.interfaces ?? []).some(({ scale }) => scale === 'hold');
+  const held = (found?.interfaces ?? []).filter(({ scale }) => scale === 'hold');
+  // Of what states no size anything may have been kept.
+  return Math.max(0, ...held.map(({ nominal_mm }) => nominal_mm ?? Infinity));
 }
 
 const plain: readonly (Shape | null)[] = ['unchanged', 'mirrored', 'rescaled', 'restored'];
