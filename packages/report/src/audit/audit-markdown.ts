@@ -1,4 +1,5 @@
 import type { PlacedFinding, PlacedWork, RegistryAudit } from '@kinprint/registry';
+import { md } from '../markdown/md.ts';
 import { remarks } from './audit-text.ts';
 import {
   alsoWords,
@@ -57,8 +58,4 @@ function cardLines({ credits }: PlacedWork): string[] {
     ...card.split('\n').map((line, k, all) => `    ${md(line)}${k + 1 < all.length ? '\\' : ''}`),
     '',
   ];
-}
-
-function md(text: string): string {
-  return text.replace(/\s+/g, ' ').replace(/[\\`*_{}[\]<>#!|~&$]/g, sign => `\\${sign}`);
 }
