@@ -32,6 +32,7 @@ export function buildProgram(io: Io, settle: Settle): Command {
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'show help')
     .helpCommand('help [command]', 'show help for a command')
+    .configureHelp({ subcommandTerm: command => command.name() })
     .showHelpAfterError('(see --help)')
     .configureOutput({
       writeOut: io.out,
