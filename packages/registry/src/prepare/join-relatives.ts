@@ -1,5 +1,14 @@
-import { compareLetters, parseRevisionAddress } from '@kinprint/manifest';
-import type { KnownRelative } from './missing-lines.ts';
+import { compareLetters, parseRevisionAddress, type Derivation } from '@kinprint/manifest';
+
+/** A revision that the audit found parts to have the shape of. */
+export interface KnownRelative {
+  /** With a letter. */
+  readonly from: string;
+  readonly relation: Derivation['relation'];
+  readonly digest: string | null;
+  /** The part that has the shape. */
+  readonly part: string | null;
+}
 
 /**
  * One derivation for each variant that parts have the shape of: from the latest letter named, and by what is said of the

@@ -3,8 +3,8 @@ import { readDocument, type VariantDocument } from '@kinprint/manifest';
 import { measureMesh, type Mesh } from '@kinprint/mesh';
 import { plateWithHoles } from '../../../mesh/src/testing/plate.ts';
 import { factsOf, type PartFacts } from '../check/facts.ts';
-import { joinRelatives } from './join-relatives.ts';
-import { missingLines, type KnownRelative, type ManifestKnowledge } from './missing-lines.ts';
+import { joinRelatives, type KnownRelative } from './join-relatives.ts';
+import { missingLines, type ManifestKnowledge } from './missing-lines.ts';
 import { undeclaredRounds } from './undeclared-rounds.ts';
 
 const digest = `sha256:${'ab'.repeat(32)}`;

@@ -1,7 +1,7 @@
-import type { Author, Derivation, Edit, Part, VariantDocument } from '@kinprint/manifest';
+import type { Author, Edit, Part, VariantDocument } from '@kinprint/manifest';
 import type { PartFacts } from '../check/facts.ts';
 import { listing } from '../check/words.ts';
-import { joinRelatives } from './join-relatives.ts';
+import { joinRelatives, type KnownRelative } from './join-relatives.ts';
 import { placeLines, withLines, type PlacedLines } from './place-lines.ts';
 import type { MissingKind, MissingLine } from './types.ts';
 import { undeclaredRounds } from './undeclared-rounds.ts';
@@ -41,15 +41,6 @@ export interface KnownPart {
   readonly was: Part | null;
   /** null where it is the shape that it was, or cannot be measured. */
   readonly facts: PartFacts | null;
-}
-
-export interface KnownRelative {
-  /** With a letter. */
-  readonly from: string;
-  readonly relation: Derivation['relation'];
-  readonly digest: string | null;
-  /** The part that has the shape. */
-  readonly part: string | null;
 }
 
 /** Lines that are missing, and the edits that write them. */

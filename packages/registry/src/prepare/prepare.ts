@@ -13,7 +13,8 @@ import type { OpenedSource } from '../sources/open-sources.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import { changesSentence } from './changes-sentence.ts';
 import { prepareBase } from './default-base.ts';
-import { missingLines, type KnownRelative, type OfferedLine } from './missing-lines.ts';
+import type { KnownRelative } from './join-relatives.ts';
+import { missingLines, type OfferedLine } from './missing-lines.ts';
 import type { Preparation, PreparedParent, PreparedPart, PreparedVariant } from './types.ts';
 
 export interface PrepareRequest {
