@@ -17,7 +17,7 @@ function item(finding: ReviewFinding): string {
     place === null ? '' : element('span', { class: 'mono' }, xml(place)),
     element('span', { class: 'mono' }, xml(finding.code)),
   ].filter(Boolean);
-  const word = finding.blocks ? 'stops' : severityWords[finding.severity];
+  const word = finding.blocks ? 'blocks' : severityWords[finding.severity];
   return element(
     'li',
     finding.blocks ? { class: 'stops' } : {},

@@ -15,7 +15,7 @@ const shownAtOnce = 5;
 
 /** The head of a page: what is reviewed, the decision, what stops it, and every variant in a line. */
 export function overview(review: Review): string {
-  const { before, after, commits, counts, decision, findings, variants } = review;
+  const { before, after, commits, counts, decision, variants } = review;
   const figures: readonly (readonly [number, string, string])[] = [
     [variants.length, 'variant', 'variants'],
     [counts.errors, 'error', 'errors'],
@@ -33,12 +33,16 @@ export function overview(review: Review): string {
 <p class="why">${xml(decisionWords(review))}</p>
 <p class="counts">${shown.map(([n, one, many]) => element('span', {}, `<b>${n}</b> ${n === 1 ? one : many}`)).join('')}</p>
 </div>
-${blocking(findings.filter(finding => finding.blocks))}
-${variants.length > 1 ? `<nav class="sub" aria-label="Variants">${variantTable(variants)}</nav>` : ''}
+${variants.length > 1 ? `<nav class="sub" aria-label="Variants">${variantTable(review)}</nav>` : ''}
+${blocking(review)}
 </header>`;
 }
 
-function blocking(findings: readonly ReviewFinding[]): string {
+/** What stands in the way, variant by variant. */
+function blocking(review: Review): string {
+  const order = new Map(review.variants.map(({ address }, k) => [address, k]));
+  const placeOf = ({ variant }: ReviewFinding): number => order.get(variant ?? '') ?? -1;
+  const findings = review.findings.filter(each => each.blocks).sort((a, b) => placeOf(a) - placeOf(b));
   if (findings.length === 0) return '';
   const first = findingList(findings.slice(0, shownAtOnce));
   const rest = findings.slice(shownAtOnce);
@@ -46,7 +50,9 @@ function blocking(findings: readonly ReviewFinding[]): string {
   return `${first}<details class="rest"><summary>${plural(rest.length, 'more finding')} in the way</summary>${findingList(rest)}</details>`;
 }
 
-function variantTable(variants: readonly VariantReview[]): string {
+function variantTable({ variants, findings }: Review): string {
+  const inTheWay = ({ address }: VariantReview): number =>
+    findings.filter(each => each.blocks && each.variant === address).length;
   const rows = variants.map((variant, k) => {
     const changed = variant.parts.filter(({ verdict }) => verdict !== 'identical').length;
     const answer = variant.against === null ? '' : answerWords[variant.interchange.answer];
@@ -55,10 +61,11 @@ function variantTable(variants: readonly VariantReview[]): string {
       variant.against === null ? '' : aspectWords(variant.interchange),
       `${changed} of ${variant.parts.length}`,
       answer,
+      String(inTheWay(variant) || ''),
     ];
     return `<tr><th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
   });
-  return `<div class="scroll"><table class="rows stack"><thead><tr>${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
+  return `<div class="scroll"><table class="rows stack"><thead><tr>${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new', 'In the way'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
 <tbody>
 ${rows.join('\n')}
 </tbody></table></div>`;
