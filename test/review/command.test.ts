@@ -167,6 +167,7 @@ describe('kinprint review', () => {
       { folder: demo.path },
       'utensil-cuff/right-58@A',
       'utensil-cuff/right-58@B',
+      '--no-shapes',
     );
     const [variant] = letters.variants;
     expect(variant).toMatchObject({
@@ -183,7 +184,12 @@ describe('kinprint review', () => {
     }
     expect(exit).toBe(1);
 
-    const beside = await review({ folder: demo.path }, 'utensil-cuff/right-58', 'utensil-cuff/right-62');
+    const beside = await review(
+      { folder: demo.path },
+      'utensil-cuff/right-58',
+      'utensil-cuff/right-62',
+      '--no-shapes',
+    );
     expect(beside.review.variants[0]).toMatchObject({
       change: 'added',
       against: { address: 'utensil-cuff/right-58', relation: null },
