@@ -212,6 +212,34 @@ describe('kinprint review', () => {
     expect(err).toContain(words);
   });
 
+  it.each(['javascript:alert(1)//', 'data:text/html,x'])('pictures at %s are refused', async url => {
+    const registry = twoStates(
+      r => r.variant('left', shell, { 'shell.stl': box(20, 30, 10) }),
+      () => undefined,
+    );
+    const args = ['review', 'main..change', '--markdown', 'r.md', '--picture-url', url];
+    const { code, err } = await runCli(args, registry.folder);
+    expect(code).toBe(2);
+    expect(err).toContain('no address of pictures');
+    expect(existsSync(path.join(registry.folder, 'r.md'))).toBe(false);
+  });
+
+  it('links of pictures elsewhere cannot end early, and a file in the way of their folder is told', async () => {
+    const registry = twoStates(
+      r => r.variant('left', shell, { 'shell.stl': box(20, 30, 10) }),
+      r => r.variant('right', shell, { 'shell.stl': box(21, 30, 10) }),
+    );
+    const args = ['review', 'main..change', '--markdown', 'r.md'];
+    const { err } = await runCli([...args, '--picture-url', 'https://example.org/a) b/'], registry.folder);
+    expect(err).toBe('');
+    const text = readFileSync(path.join(registry.folder, 'r.md'), 'utf8');
+    expect(text).toContain('(https://example.org/a%29%20b/cuff-right-shell.png)');
+    registry.write('s-pictures', 'a file');
+    const refused = await runCli([...args.slice(0, 3), 's.md'], registry.folder);
+    expect(refused.code).toBe(2);
+    expect(refused.err).toContain('cannot be made (EEXIST)');
+  });
+
   it.each([
     ['main..nowhere', 'revision-unknown', 2],
     ['main..change:devices', 'names a path', 2],

@@ -13,10 +13,11 @@ import { progressOf } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { writeOutput } from '../write-output.ts';
 import type { PrepareFlags } from './prepare-flags.ts';
-import { writeReviewPictures } from './review-pictures.ts';
+import { pictureAddress, writeReviewPictures } from './review-pictures.ts';
 
 /** `kinprint prepare`: 1 where something stands in the way. */
 export async function prepareCommand(flags: PrepareFlags, io: Io): Promise<number> {
+  if (flags.pictureUrl !== undefined) pictureAddress(flags.pictureUrl);
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const published = await publishedAt(root);

@@ -1,5 +1,6 @@
 import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
+import { InputError } from '@kinprint/mesh';
 import { eachPartShapes, type OpenReview, type PartReview } from '@kinprint/registry';
 import { reviewPicture, type LinkedPicture } from '@kinprint/report';
 import type { Io } from '../io.ts';
@@ -19,7 +20,7 @@ export async function writeReviewPictures(
 ): Promise<ReadonlyMap<PartReview, LinkedPicture>> {
   const name = `${path.basename(text).replace(/\.[^.]*$/, '')}-pictures`;
   const folder = path.resolve(io.cwd, path.dirname(text), name);
-  const start = url === null ? name : url.replace(/\/$/, '');
+  const start = url === null ? name : pictureAddress(url).replace(/\/$/, '');
   const drawn = new Map<PartReview, LinkedPicture>();
   for (const variant of review.variants) {
     const shown = variant.parts.flatMap(part => {
@@ -29,11 +30,40 @@ export async function writeReviewPictures(
     await eachPartShapes(shown, async (part, shapes) => {
       const picture = reviewPicture(variant, part, shapes);
       if (picture === null) return;
-      if (drawn.size === 0) await mkdir(folder, { recursive: true });
+      if (drawn.size === 0) await makeFolder(folder);
       const file = `${variant.address}-${part.id}`.replace(/[^a-z0-9-]+/gi, '-');
       await writeOutput(path.join(folder, `${file}.png`), picture.png);
-      drawn.set(part, { link: encodeURI(`${start}/${file}.png`), alt: picture.alt });
+      drawn.set(part, { link: linked(`${start}/${file}.png`), alt: picture.alt });
     });
   }
   return drawn;
+}
+
+/** @throws InputError `picture-url` for what is neither on the web nor beside the text */
+export function pictureAddress(url: string): string {
+  if (/^https?:\/\//i.test(url) || !/^[^/]*:/.test(url)) return url;
+  throw new InputError(
+    'picture-url',
+    `'${url}' is no address of pictures.`,
+    'Write one that begins with https:// or http://, or a folder relative to the text.',
+  );
+}
+
+/** Nothing in it ends a link of Markdown. */
+function linked(address: string): string {
+  return encodeURI(address).replace(/[()]/g, sign => (sign === '(' ? '%28' : '%29'));
+}
+
+async function makeFolder(folder: string): Promise<void> {
+  try {
+    await mkdir(folder, { recursive: true });
+  } catch (error) {
+    const reason = error instanceof Error && 'code' in error ? String(error.code) : String(error);
+    throw new InputError(
+      'output-unwritable',
+      `The folder for the pictures cannot be made (${reason}).`,
+      'Move away what is there, or name the text otherwise.',
+      { file: folder },
+    );
+  }
 }

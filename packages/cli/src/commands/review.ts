@@ -16,7 +16,7 @@ import { version } from '../version.ts';
 import { writeOutput } from '../write-output.ts';
 import type { ReviewFlags } from './review-flags.ts';
 import { writeReviewHtml } from './review-html.ts';
-import { writeReviewPictures } from './review-pictures.ts';
+import { pictureAddress, writeReviewPictures } from './review-pictures.ts';
 
 /** `kinprint review BASE..HEAD`, or two variants: 1 where findings block it. */
 export async function reviewCommand(
@@ -26,6 +26,7 @@ export async function reviewCommand(
   io: Io,
 ): Promise<number> {
   const ends = other === undefined ? endsOf(change) : null;
+  if (flags.pictureUrl !== undefined) pictureAddress(flags.pictureUrl);
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const progress = progressOf(io, 'part');
