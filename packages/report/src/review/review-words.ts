@@ -155,7 +155,7 @@ export function partFigures({ verdict, comparison: c, mass_g, was, id }: PartRev
 
 /** `hinge-bore 3.00 → 3.40 mm`, only of those that are not as they were. */
 export function interfaceWords({ interfaces }: PartReview): string[] {
-  return interfaces.flatMap(({ id, state, measured_mm: { before, after }, moved_mm }) => {
+  return interfaces.flatMap(({ id, state, declared, measured_mm: { before, after }, moved_mm }) => {
     switch (state) {
       case 'kept':
       case 'unmeasured':
@@ -165,8 +165,10 @@ export function interfaceWords({ interfaces }: PartReview): string[] {
       case 'moved':
         return [`${id} moved${moved_mm === null ? '' : ` ${num(moved_mm)} mm`}`];
       case 'gone':
+        // Whether the mesh still has it, its reason tells.
+        return [declared.after === null ? `${id} no longer declared` : `${id} gone`];
       case 'added':
-        return [`${id} ${state}`];
+        return [`${id} added`];
     }
   });
 }
@@ -178,7 +180,7 @@ export function reprintWords({ what, with: mates }: Reprint): string {
     case 'may-keep':
       return 'keep, or reprint to have the change';
     case 'reprint':
-      return mates.length === 0 ? 'reprint' : `reprint, together with ${mates.join(', ')}`;
+      return reprintAlso(mates);
     case 'print':
       return 'print';
     case 'put-away':
@@ -186,6 +188,18 @@ export function reprintWords({ what, with: mates }: Reprint): string {
     case 'ask':
       return 'ask before mixing old and new';
   }
+}
+
+/** Nobody prints a screw: what is bought is said by itself. */
+function reprintAlso(mates: readonly string[]): string {
+  const bought = mates.flatMap(name =>
+    name.startsWith('hardware/') ? [name.slice('hardware/'.length)] : [],
+  );
+  const printed = mates.filter(name => !name.startsWith('hardware/'));
+  return [
+    printed.length === 0 ? 'reprint' : `reprint, together with ${printed.join(', ')}`,
+    ...(bought.length === 0 ? [] : [`needs other hardware: ${bought.join(', ')}`]),
+  ].join('; ');
 }
 
 /** `devices/cuff/right/variant.yaml:12:5`. */
