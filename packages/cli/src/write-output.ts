@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { open, rename, rm } from 'node:fs/promises';
+import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { InputError } from '@kinprint/mesh';
 
 /**
@@ -37,16 +37,29 @@ export async function streamOutput(
   }
 }
 
-async function writable<T>(file: string, step: Promise<T>): Promise<T> {
+/**
+ * Makes a folder for pictures, and those above it.
+ *
+ * @throws InputError `output-unwritable`
+ */
+export async function pictureFolder(folder: string): Promise<void> {
+  await writable(folder, mkdir(folder, { recursive: true }), [
+    'The folder for the pictures cannot be made',
+    'Move away what is there, or name the text otherwise.',
+  ]);
+}
+
+const unwritten = ['The result cannot be written', 'Name a file in a folder that you can write to.'] as const;
+
+async function writable<T>(
+  file: string,
+  step: Promise<T>,
+  [what, remedy]: readonly [string, string] = unwritten,
+): Promise<T> {
   try {
     return await step;
   } catch (error) {
     const reason = error instanceof Error && 'code' in error ? String(error.code) : String(error);
-    throw new InputError(
-      'output-unwritable',
-      `The result cannot be written (${reason}).`,
-      'Name a file in a folder that you can write to.',
-      { file },
-    );
+    throw new InputError('output-unwritable', `${what} (${reason}).`, remedy, { file });
   }
 }

@@ -5,6 +5,7 @@ export * from './measurement.ts';
 export * from './transform/transform-mesh.ts';
 export { movedDirection, movedPoint, rigidMotion, type Turn } from './transform/rigid-motion.ts';
 export * from './transform/concatenate.ts';
+export { buildDirections } from './build-directions.ts';
 export { faceNormals, type FaceNormals } from './face-normals.ts';
 export { faceAdjacency } from './topology/face-adjacency.ts';
 export { readMesh, type ReadOptions } from './read/read-mesh.ts';

@@ -1,10 +1,9 @@
-import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import { InputError } from '@kinprint/mesh';
 import { eachPartShapes, type OpenReview, type PartReview } from '@kinprint/registry';
 import { reviewPicture, type LinkedPicture } from '@kinprint/report';
 import type { Io } from '../io.ts';
-import { writeOutput } from '../write-output.ts';
+import { pictureFolder, writeOutput } from '../write-output.ts';
 
 /**
  * Draws what changed and what is new into a folder beside the text.
@@ -30,7 +29,7 @@ export async function writeReviewPictures(
     await eachPartShapes(shown, async (part, shapes) => {
       const picture = reviewPicture(variant, part, shapes);
       if (picture === null) return;
-      if (drawn.size === 0) await makeFolder(folder);
+      if (drawn.size === 0) await pictureFolder(folder);
       const file = `${variant.address}-${part.id}`.replace(/[^a-z0-9-]+/gi, '-');
       await writeOutput(path.join(folder, `${file}.png`), picture.png);
       drawn.set(part, { link: linked(`${start}/${file}.png`), alt: picture.alt });
@@ -52,18 +51,4 @@ export function pictureAddress(url: string): string {
 /** Nothing in it ends a link of Markdown. */
 function linked(address: string): string {
   return encodeURI(address).replace(/[()]/g, sign => (sign === '(' ? '%28' : '%29'));
-}
-
-async function makeFolder(folder: string): Promise<void> {
-  try {
-    await mkdir(folder, { recursive: true });
-  } catch (error) {
-    const reason = error instanceof Error && 'code' in error ? String(error.code) : String(error);
-    throw new InputError(
-      'output-unwritable',
-      `The folder for the pictures cannot be made (${reason}).`,
-      'Move away what is there, or name the text otherwise.',
-      { file: folder },
-    );
-  }
 }

@@ -1,6 +1,13 @@
 import { angleAxis } from '@kinprint/compare';
 import type { Interface, Part, Placement, PrintSettings } from '@kinprint/manifest';
-import { movedDirection, movedPoint, rigidMotion, type Affine, type Vec3 } from '@kinprint/mesh';
+import {
+  buildDirections,
+  movedDirection,
+  movedPoint,
+  rigidMotion,
+  type Affine,
+  type Vec3,
+} from '@kinprint/mesh';
 
 /**
  * What a remix's manifest says of a part, for a mesh in the frame of the base: places and axes of interfaces and the
@@ -70,20 +77,11 @@ function sameOr(moved: Vec3, base: Vec3 | undefined, within: number, of: (v: Vec
   return base !== undefined && apart(of(moved), of(base)) <= within ? base : vector(moved);
 }
 
-const ups = {
-  x: [1, 0, 0],
-  '-x': [-1, 0, 0],
-  y: [0, 1, 0],
-  '-y': [0, -1, 0],
-  z: [0, 0, 1],
-  '-z': [0, 0, -1],
-} as const satisfies Record<NonNullable<PrintSettings['up']>, Vec3>;
-
 function carriedPrint(print: PrintSettings, base: PrintSettings | undefined, toBase: Affine): PrintSettings {
   const { up: own, ...rest } = print;
-  const moved = movedDirection(toBase, ups[own ?? 'z']);
-  const names = Object.keys(ups) as (keyof typeof ups)[];
-  const up = names.find(name => apart(ups[name], moved) < 1e-3);
+  const moved = movedDirection(toBase, buildDirections[own ?? 'z']);
+  const names = Object.keys(buildDirections) as (keyof typeof buildDirections)[];
+  const up = names.find(name => apart(buildDirections[name], moved) < 1e-3);
   const kept = up === undefined || up === (base?.up ?? 'z') ? base?.up : up;
   return { ...rest, ...(kept === undefined ? {} : { up: kept }) };
 }

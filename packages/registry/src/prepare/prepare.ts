@@ -1,11 +1,10 @@
 import { plainName } from '@kinprint/license';
 import { parseRevisionAddress, type Author, type Derivation, type VariantDocument } from '@kinprint/manifest';
-import { InputError } from '@kinprint/mesh';
 import type { Cache } from '../cache/cache.ts';
-import type { Content } from '../check/likeness.ts';
 import { measureParts, wantedMesh, type MeshWanted } from '../check/measure-parts.ts';
 import type { PartFacts } from '../check/facts.ts';
 import { printersTaking } from '../check/rules/printers.ts';
+import { inputOrNull } from '../input-or-null.ts';
 import { hardwareWords } from '../review/hardware.ts';
 import { reviewChange, type OpenChange } from '../review/review-change.ts';
 import type { VariantReview } from '../review/types.ts';
@@ -147,7 +146,8 @@ async function parentOf(derivation: Derivation, { after }: OpenChange): Promise<
   const home = stateOf(address.source, after.state, await after.openedSources());
   if (home === null) return nowhere;
   const here = `${address.device}/${address.variant}`;
-  const content = await contentOr(after.options.contentOf(here, address.letter, address.source));
+  // A letter that cannot be had is a finding of the checks.
+  const content = await inputOrNull(() => after.options.contentOf(here, address.letter, address.source));
   const manifest = content?.manifest ?? null;
   return {
     derivation,
@@ -168,16 +168,6 @@ function stateOf(
 function digestOf(state: RegistryState, address: string, letter: string): string | null {
   const entries = state.variants.get(address)?.document.value?.revisions ?? [];
   return entries.find(entry => entry.letter === letter)?.digest ?? null;
-}
-
-/** A letter that cannot be had is a finding of the checks. */
-async function contentOr(content: Promise<Content | null>): Promise<Content | null> {
-  try {
-    return await content;
-  } catch (error) {
-    if (error instanceof InputError) return null;
-    throw error;
-  }
 }
 
 function preparedParent({ derivation, manifest, license }: Parent): PreparedParent {

@@ -8,8 +8,8 @@ import type { EntryProblem, SnapshotEntry } from '../snapshot/types.ts';
 import { entryOf } from '../state/entries.ts';
 import type { FileRef } from '../state/registry-files.ts';
 import { compareTrees } from '../work/compare-trees.ts';
-import { entryInput } from '../work/entry-input.ts';
 import type { WorkPool } from '../work/pool.ts';
+import { compareSides, inUnit } from './compare-sides.ts';
 import { isKeptComparison } from './kept-comparison.ts';
 
 /** A part on one side, with its mesh. */
@@ -113,13 +113,11 @@ async function comparePart(
   const key = [from.digest, was.unit ?? '', to.digest, is.unit ?? ''].join(' ');
   const known = cache.get(kind, version, key);
   if (isKeptComparison(known)) return { ...base, verdict: known.verdict, comparison: known, problem: null };
-  const outcome = await pool.run<'compare'>(async () => ({
-    kind: 'compare',
-    before: await entryInput(from, null, pool.threads),
-    after: await entryInput(to, null, pool.threads),
-    options: readOptions(is.unit),
-    beforeOptions: readOptions(was.unit),
-  }));
+  const sides = [
+    { entry: from, unit: was.unit },
+    { entry: to, unit: is.unit },
+  ] as const;
+  const outcome = await compareSides(pool, ...sides, false);
   progress?.(1);
   switch (outcome.state) {
     case 'done': {
@@ -136,10 +134,6 @@ async function comparePart(
     case 'fault':
       return { ...base, verdict: 'failed', comparison: null, problem: faultOf(outcome.text) };
   }
-}
-
-function readOptions(unit: Unit | null): { readonly unit?: Unit } {
-  return unit === null ? {} : { unit };
 }
 
 async function entry({ content, ref }: SidePart): Promise<SnapshotEntry | null> {
@@ -186,7 +180,7 @@ async function pairByShape(
     const tree = await compareTrees(
       await snapshot(old, 'before'),
       await snapshot(now, 'after'),
-      readOptions(unit),
+      inUnit(unit),
       { pool },
     );
     for (const { before, after, pairing, verdict, comparison, problem } of tree.parts) {

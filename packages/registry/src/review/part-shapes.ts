@@ -1,11 +1,12 @@
 import type { Comparison } from '@kinprint/compare';
-import { InputError, type Mesh } from '@kinprint/mesh';
+import type { Mesh } from '@kinprint/mesh';
+import { inputOrNull } from '../input-or-null.ts';
 import { entryOf } from '../state/entries.ts';
-import { entryInput } from '../work/entry-input.ts';
 import { resultOrNull } from '../work/outcome.ts';
 import { openPool, type WorkPool } from '../work/pool.ts';
 import type { PairComparison } from '../work/task.ts';
 import { wholeMesh } from '../work/whole-mesh.ts';
+import { compareSides, inUnit, type SideMesh } from './compare-sides.ts';
 import type { PairedPart, SidePart } from './pair-parts.ts';
 
 /** The meshes of a reviewed part. */
@@ -57,36 +58,22 @@ async function shapesOf(
   { before, after, comparison }: PairedPart,
   pool: WorkPool,
 ): Promise<PartShapes | null> {
-  if (before !== null && after !== null && comparison !== null) {
-    const [from, to] = [await entryFor(before), await entryFor(after)];
+  const [from, to] = [await meshOf(before), await meshOf(after)];
+  if (comparison !== null && before !== null && after !== null) {
     if (from === null || to === null) return null;
-    const outcome = await pool.run<'compare'>(async () => ({
-      kind: 'compare',
-      before: await entryInput(from, null, pool.threads),
-      after: await entryInput(to, null, pool.threads),
-      options: readOptions(after),
-      beforeOptions: readOptions(before),
-      shapes: true,
-    }));
-    const result = resultOrNull(outcome);
+    const result = resultOrNull(await compareSides(pool, from, to, true));
     if (result === null || result.shapes === null) return null;
     return { kind: 'change', comparison: result.comparison, meshes: result.shapes };
   }
-  const side = after ?? before;
-  const entry = side === null ? null : await entryFor(side);
-  if (side === null || entry === null) return null;
-  try {
-    return { kind: 'alone', mesh: wholeMesh(await entry.open(), readOptions(side)) };
-  } catch (error) {
-    if (error instanceof InputError) return null; // told with the part
-    throw error;
-  }
+  const side = after === null ? from : to;
+  if (side === null) return null;
+  // What cannot be read is told with the part.
+  const mesh = await inputOrNull(async () => wholeMesh(await side.entry.open(), inUnit(side.unit)));
+  return mesh === null ? null : { kind: 'alone', mesh };
 }
 
-async function entryFor({ content, ref }: SidePart) {
-  return ref?.problem === null ? entryOf(content.files, ref) : null;
-}
-
-function readOptions({ unit }: SidePart) {
-  return unit === null ? {} : { unit };
+async function meshOf(side: SidePart | null): Promise<SideMesh | null> {
+  return side?.ref?.problem === null
+    ? { entry: await entryOf(side.content.files, side.ref), unit: side.unit }
+    : null;
 }

@@ -7,8 +7,6 @@ import { indexLineage } from '../lineage/lineage-index.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import { descendantsOf } from '../lineage/reach.ts';
 import type { RegistryState } from '../state/types.ts';
-import { interferenceSearch } from '../assembly/interference-search.ts';
-import { openPool } from '../work/pool.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
 import { changedVariants } from './changed-variants.ts';
@@ -18,6 +16,7 @@ import { fileFindings, variantFindings } from './own-findings.ts';
 import type { PairedPart } from './pair-parts.ts';
 import { reviewVariant, type ReviewedVariant, type VariantMeans } from './review-variant.ts';
 import type { FileChange, PartReview, Review } from './types.ts';
+import { withWorkers } from './with-workers.ts';
 
 export interface ReviewRequest {
   /** The folder that holds registry.yaml. */
@@ -88,38 +87,27 @@ async function made(
     );
   const changed = await changedVariants(before.state, after.state);
   const total = changed.reduce((sum, each) => sum + (each.after ?? each.before)!.files.length, 0);
-  let done = 0;
-  const pool = openPool({ bytes: null, tasks: Math.max(2, total) });
-  const search = interferenceSearch({ cache });
-  const pairs = new Map<PartReview, PairedPart>();
-  const reviewed: ReviewedVariant[] = [];
-  try {
+  const reviewed = await withWorkers(cache, total, progress, async workers => {
     const means: VariantMeans = {
-      pool,
-      search,
-      cache,
-      progress: pairs => progress((done += pairs), total),
+      ...workers,
       before: before.state,
       after: after.state,
       contentOf: after.options.contentOf,
       descendantsOf: descendantsIn(after.state),
     };
-    for (const each of changed) {
-      const one = await reviewVariant(each, means);
-      reviewed.push(one);
-      for (const [part, pair] of one.pairs) pairs.set(part, pair);
-    }
-  } finally {
-    await Promise.all([pool.close(), search.close()]);
-  }
+    const all: ReviewedVariant[] = [];
+    for (const each of changed) all.push(await reviewVariant(each, means));
+    return all;
+  });
+  const pairs = new Map(reviewed.flatMap(each => [...each.pairs]));
   const variants = reviewed.map(({ review }) => review);
   const addresses = changed.map(({ address }) => address);
-  const root_ = prefix === '' ? '' : `${prefix}/`;
+  const below = prefix === '' ? '' : `${prefix}/`;
   const files =
     head === null
-      ? await listedChanges(before.state, after.state, root_)
+      ? await listedChanges(before.state, after.state, below)
       : await changedFiles(root, point.commit, point.head);
-  const beside = files.filter(({ path }) => !isOfVariant(path, root_, addresses));
+  const beside = files.filter(({ path }) => !isOfVariant(path, below, addresses));
   const checks = await newChecks(before, after, addresses);
   const audits = await newAudits(before, after, addresses, { published, shapes });
   const findings = withBlocking(
@@ -129,7 +117,7 @@ async function made(
         checks,
         audits.findings.map(ofAudit),
       ),
-      ...fileFindings(beside, root_),
+      ...fileFindings(beside, below),
     ],
     // A submission does not loosen what it is judged by.
     (before.state.registry ?? after.state.registry).value?.policy?.review ?? null,

@@ -1,16 +1,15 @@
 import { InputError } from '@kinprint/mesh';
-import { interferenceSearch } from '../assembly/interference-search.ts';
 import type { Content } from '../check/likeness.ts';
 import { openCheck, type OpenCheck } from '../check/open-check.ts';
 import { repositoryPrefix, variantOf } from '../history/content-at.ts';
 import { unusableManifest } from '../state/digest.ts';
-import { openPool } from '../work/pool.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { auditsOf, checksOf } from './new-findings.ts';
 import { variantFindings } from './own-findings.ts';
 import { descendantsIn, type OpenReview, type ReviewRequest } from './review-change.ts';
 import { contentHere, reviewContents } from './review-variant.ts';
 import { toldOnce } from './told-once.ts';
+import { withWorkers } from './with-workers.ts';
 
 export interface TwoRequest extends Omit<ReviewRequest, 'base' | 'head'> {
   /** `device/variant`, or `device/variant@B`. */
@@ -45,11 +44,8 @@ async function made(
   const [was, is] = [await contentOf(old, open), await contentOf(now, open)];
   const same = old.address === now.address;
   const total = is.manifest.parts.length;
-  let done = 0;
-  const pool = openPool({ bytes: null, tasks: Math.max(2, total) });
-  const search = interferenceSearch({ cache });
-  try {
-    const reviewed = await reviewContents(
+  const reviewed = await withWorkers(cache, total, progress, workers =>
+    reviewContents(
       {
         address: now.address,
         change: same ? 'changed' : 'added',
@@ -59,45 +55,40 @@ async function made(
         is,
       },
       {
-        pool,
-        search,
-        cache,
-        progress: pairs => progress((done += pairs), total),
+        ...workers,
         before: state,
         after: state,
         contentOf: open.options.contentOf,
         descendantsOf: descendantsIn(state),
       },
-    );
-    const present = now.letter === null ? [now.address] : [];
-    const findings = withBlocking(
-      toldOnce(
-        variantFindings(reviewed, state, state),
-        await checksOf(open, present),
-        await auditsOf(open, present, { published, shapes }),
-      ),
-      state.registry?.value?.policy?.review ?? null,
-    );
-    cache.flush();
-    const counts = countsOfReview(findings);
-    const variants = [reviewed.review];
-    return {
-      pairs: reviewed.pairs,
-      review: {
-        registry: state.registry?.value?.name ?? state.files.name,
-        before: { name: before, commit: null },
-        after: { name: after, commit: null },
-        commits: null,
-        decision: decisionOf(variants, [], counts),
-        variants,
-        files: [],
-        findings,
-        counts,
-      },
-    };
-  } finally {
-    await Promise.all([pool.close(), search.close()]);
-  }
+    ),
+  );
+  const present = now.letter === null ? [now.address] : [];
+  const findings = withBlocking(
+    toldOnce(
+      variantFindings(reviewed, state, state),
+      await checksOf(open, present),
+      await auditsOf(open, present, { published, shapes }),
+    ),
+    state.registry?.value?.policy?.review ?? null,
+  );
+  cache.flush();
+  const counts = countsOfReview(findings);
+  const variants = [reviewed.review];
+  return {
+    pairs: reviewed.pairs,
+    review: {
+      registry: state.registry?.value?.name ?? state.files.name,
+      before: { name: before, commit: null },
+      after: { name: after, commit: null },
+      commits: null,
+      decision: decisionOf(variants, [], counts),
+      variants,
+      files: [],
+      findings,
+      counts,
+    },
+  };
 }
 
 interface Named {

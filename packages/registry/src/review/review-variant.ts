@@ -1,8 +1,8 @@
 import { judgeInterchange, together, type Interchange, type Reason } from '@kinprint/fit';
 import { parseRevisionAddress, type Derivation, type Digest, type VariantDocument } from '@kinprint/manifest';
-import { InputError } from '@kinprint/mesh';
 import type { Content } from '../check/likeness.ts';
 import { usableVariant } from '../check/usable.ts';
+import { inputOrNull } from '../input-or-null.ts';
 import { manifestWords } from '../record/manifest-words.ts';
 import { folderDigest } from '../state/digest.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
@@ -172,7 +172,8 @@ async function parentsOf(
     const parts = parseRevisionAddress(from);
     if (parts === null) continue;
     const here = `${parts.device}/${parts.variant}`;
-    const content = await contentOr(contentOf, here, parts.letter, parts.source);
+    // A letter that is not there is a finding of the checks, and no reason to end.
+    const content = await inputOrNull(() => contentOf(here, parts.letter, parts.source));
     if (content === null) continue;
     const address = parts.source === null ? here : `${parts.source}:${here}`;
     found.push({ against: { address, letter: parts.letter, relation }, content });
@@ -180,29 +181,11 @@ async function parentsOf(
   return found;
 }
 
-/** A letter that is not there is a finding of the checks, and no reason to end. */
-async function contentOr(
-  contentOf: VariantMeans['contentOf'],
-  address: string,
-  letter: string,
-  source: string | null,
-): Promise<Content | null> {
-  try {
-    return await contentOf(address, letter, source);
-  } catch (error) {
-    if (error instanceof InputError) return null;
-    throw error;
-  }
-}
-
+/** null where a file cannot be read, which is told with the files. */
 async function digestOf(content: Content | null): Promise<Digest | null> {
-  if (content === null) return null;
-  try {
-    return await folderDigest(content.files, content.folder, content.manifest, content.refs);
-  } catch (error) {
-    if (error instanceof InputError) return null; // told with the files
-    throw error;
-  }
+  return content === null
+    ? null
+    : inputOrNull(() => folderDigest(content.files, content.folder, content.manifest, content.refs));
 }
 
 function lastLetter(content: Content | null): string | null {

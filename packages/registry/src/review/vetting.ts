@@ -1,6 +1,6 @@
 import { readDocument, type Digest } from '@kinprint/manifest';
-import { InputError } from '@kinprint/mesh';
 import { registryDefaults } from '../defaults.ts';
+import { inputOrNull } from '../input-or-null.ts';
 import type { RegistryState } from '../state/types.ts';
 import type { EvidenceReview, SignoffReview } from './types.ts';
 
@@ -24,8 +24,10 @@ export async function vettingOf(
     for (const ref of state.vetting) {
       if (!ref.path.startsWith(`vetting/${address}/`) || !ref.path.endsWith('.yaml') || ref.problem !== null)
         continue;
-      const text = await textOf(state, ref);
-      if (text === null) continue;
+      // A file that cannot be read is told with the files.
+      const bytes = await inputOrNull(() => state.files.bytes(ref, registryDefaults.maxDocumentBytes + 1));
+      if (bytes === null) continue;
+      const text = Buffer.from(bytes).toString();
       const signoff = readDocument('signoff', text, ref.path).value;
       if (signoff !== null) {
         const stands = stateOf(signoff.digest, digests);
@@ -56,13 +58,4 @@ function stateOf(
 ): 'lapses' | 'stands' | null {
   if (digest === after) return 'stands';
   return digest === before ? 'lapses' : null;
-}
-
-async function textOf(state: RegistryState, ref: RegistryState['vetting'][number]): Promise<string | null> {
-  try {
-    return Buffer.from(await state.files.bytes(ref, registryDefaults.maxDocumentBytes + 1)).toString();
-  } catch (error) {
-    if (error instanceof InputError) return null; // told with the files
-    throw error;
-  }
 }

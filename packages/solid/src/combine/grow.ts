@@ -1,4 +1,4 @@
-import type { Mesh } from '@kinprint/mesh';
+import { faceNormals, type Mesh } from '@kinprint/mesh';
 
 /**
  * A closed surface with every face moved outward by `by_mm`; inward where that is negative.
@@ -8,8 +8,10 @@ import type { Mesh } from '@kinprint/mesh';
  * The least squares are those of quadric error metrics (Garland & Heckbert, "Surface Simplification Using Quadric Error
  * Metrics", SIGGRAPH 1997), each face weighted by its angle at the vertex, so that triangulation plays no role.
  */
-export function grown({ positions, triangles }: Mesh, by_mm: number): Mesh {
-  const normals = faceNormals(positions, triangles);
+export function grown(mesh: Mesh, by_mm: number): Mesh {
+  const { positions, triangles } = mesh;
+  // Three numbers per face, so they begin at the index of its first corner; zero for one without area.
+  const { normals } = faceNormals(mesh);
   // Per vertex: the six different entries of Σ w n nᵀ, and Σ w n.
   const sums = new Float64Array(3 * positions.length);
   for (let h = 0; h < triangles.length; h++) {
@@ -71,29 +73,6 @@ function solve(sums: Float64Array, i: number): readonly [number, number, number]
 }
 
 type Positions = Mesh['positions'];
-
-/** Three numbers per face, at the face's first corner; zero for one without area. */
-function faceNormals(p: Positions, triangles: Uint32Array): Float64Array {
-  const out = new Float64Array(triangles.length);
-  for (let i = 0; i < triangles.length; i += 3) {
-    const [a, b, c] = [3 * triangles[i], 3 * triangles[i + 1], 3 * triangles[i + 2]];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const x = uy * vz - uz * vy;
-    const y = uz * vx - ux * vz;
-    const z = ux * vy - uy * vx;
-    const length = Math.sqrt(x * x + y * y + z * z);
-    if (!(length > 0)) continue;
-    out[i] = x / length;
-    out[i + 1] = y / length;
-    out[i + 2] = z / length;
-  }
-  return out;
-}
 
 /** The angle at the point whose coordinates begin at `at`, between those at `to` and `other`; 0 where they coincide. */
 function angleAt(p: Positions, at: number, to: number, other: number): number {
