@@ -6,14 +6,14 @@ import { joined } from '../../packages/mesh/src/testing/motions.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { gitIn, removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { temporaryFolder } from '../support/meshes.ts';
 import { publishedObjections } from '../support/published-schemas.ts';
 import { runCli } from '../support/run-cli.ts';
 import { review, twoStates } from './support.ts';
 
 const demo = temporaryFolder();
-beforeAll(() => makeRegistry(demo.path), 120_000);
+beforeAll(() => demoRegistry(demo.path), 120_000);
 afterAll(() => {
   demo.remove();
   removeTemporaryFolders();
@@ -237,7 +237,7 @@ describe('kinprint review', () => {
     registry.write('s-pictures', 'a file');
     const refused = await runCli([...args.slice(0, 3), 's.md'], registry.folder);
     expect(refused.code).toBe(2);
-    expect(refused.err).toContain('cannot be made (EEXIST)');
+    expect(refused.err).toContain('something else has its name');
   });
 
   it.each([

@@ -1,6 +1,8 @@
 import { randomUUID } from 'node:crypto';
+import { rmSync } from 'node:fs';
 import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { InputError } from '@kinprint/mesh';
+import { atExit } from '@kinprint/registry';
 
 /**
  * Writes a result to a file that the user named: beside it first, then renamed, so that it is never half there.
@@ -22,6 +24,7 @@ export async function streamOutput(
   produce: (write: (piece: string | Uint8Array) => Promise<void>) => Promise<void>,
 ): Promise<void> {
   const beside = `${file}.${randomUUID().slice(0, 8)}.tmp`;
+  const kept = atExit(() => rmSync(beside, { force: true }));
   try {
     const handle = await writable(file, open(beside, 'wx'));
     try {
@@ -34,6 +37,8 @@ export async function streamOutput(
   } catch (error) {
     await rm(beside, { force: true });
     throw error;
+  } finally {
+    kept();
   }
 }
 

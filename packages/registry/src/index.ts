@@ -47,6 +47,7 @@ export {
 export { openCache, noCache, type Cache } from './cache/cache.ts';
 export { cacheFolder } from './cache/cache-folder.ts';
 export { hashMemory } from './cache/hash-memory.ts';
+export { atExit } from './at-exit.ts';
 export { cachedReader } from './cache/read-document-cached.ts';
 export { checkRegistry } from './check/check-registry.ts';
 export { checkDefaults } from './check/defaults.ts';

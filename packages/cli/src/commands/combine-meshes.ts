@@ -9,6 +9,7 @@ import {
 } from '@kinprint/registry';
 import { combineJson, combineQuestions, combineText, type CombineNames } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
+import { checkOutputs } from '../outputs.ts';
 import { stageLine } from '../stage-line.ts';
 import { writeOutput } from '../write-output.ts';
 import { untilSettled } from './combine-ask.ts';
@@ -35,6 +36,7 @@ export async function combineMeshesCommand(
         file: flags.output ?? '',
       },
     );
+  await checkOutputs(io.cwd, [{ option: '--output', file: flags.output }]);
   const style = { columns: io.columns, color: io.color };
   const combine = async (settled: VariantChoices) => {
     const stage = stageLine(io);

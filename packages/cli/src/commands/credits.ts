@@ -18,6 +18,7 @@ import {
 } from '@kinprint/report';
 import { checkedDate } from '../checked-date.ts';
 import { exit, type Io } from '../io.ts';
+import { checkOutputs } from '../outputs.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { version } from '../version.ts';
 import { writeOutput } from '../write-output.ts';
@@ -26,6 +27,7 @@ import { namedWork, openWorks, type OpenedWorks } from './audited-works.ts';
 
 /** `kinprint credits VARIANT[@LETTER]`. */
 export async function creditsCommand(variant: string, flags: CreditsFlags, io: Io): Promise<number> {
+  if (flags.format !== 'reuse') await checkOutputs(io.cwd, [{ option: '--output', file: flags.output }]);
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(cacheFolder());
   try {

@@ -32,6 +32,7 @@ import {
 } from '@kinprint/report';
 import { fetchSources } from '../fetch-sources.ts';
 import { exit, type Io } from '../io.ts';
+import { checkOutputs } from '../outputs.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { writeOutput } from '../write-output.ts';
 import type { LineageFlags } from './lineage-flags.ts';
@@ -44,6 +45,7 @@ export async function lineageCommand(
   flags: LineageFlags,
   io: Io,
 ): Promise<number> {
+  await checkOutputs(io.cwd, [{ option: '--output', file: flags.output }]);
   const root = registryFolder(flags.registry, io.cwd);
   const folder = cacheFolder();
   const cache = openCache(folder);

@@ -16,6 +16,7 @@ import {
   type PictureFormat,
 } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
+import { checkOutputs } from '../outputs.ts';
 import { writeOutput } from '../write-output.ts';
 import type { PictureFlags } from './picture-flags.ts';
 import { openPictured, type Pictured } from './pictured.ts';
@@ -24,6 +25,7 @@ import { openPictured, type Pictured } from './pictured.ts';
 export async function pictureCommand(mesh: string, flags: PictureFlags, io: Io): Promise<number> {
   const format = formatOf(flags.output);
   const options = optionsOf(flags);
+  await checkOutputs(io.cwd, [{ option: '--output', file: flags.output }]);
   const pictured = await openPictured(flags, io);
   try {
     const subjects = await pictured.find(mesh);

@@ -9,6 +9,8 @@ import {
 } from '@kinprint/registry';
 import { prepareJson, prepareText, submissionMarkdown } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
+import { checkOutputs } from '../outputs.ts';
+import { picturesFolder } from '../pictures-folder.ts';
 import { progressOf } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { writeOutput } from '../write-output.ts';
@@ -18,6 +20,8 @@ import { pictureAddress, writeReviewPictures } from './review-pictures.ts';
 /** `kinprint prepare`: 1 where something stands in the way. */
 export async function prepareCommand(flags: PrepareFlags, io: Io): Promise<number> {
   if (flags.pictureUrl !== undefined) pictureAddress(flags.pictureUrl);
+  const { output } = flags;
+  await checkOutputs(io.cwd, [{ option: '--output', file: output, folder: picturesFolder(output ?? '') }]);
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const published = await publishedAt(root);
@@ -43,16 +47,16 @@ export async function prepareCommand(flags: PrepareFlags, io: Io): Promise<numbe
         }
       }
       const { preparation, opened } = open;
-      if (flags.output !== undefined) {
-        const pictures = await writeReviewPictures(opened, flags.output, flags.pictureUrl ?? null, io);
-        await writeOutput(path.resolve(io.cwd, flags.output), submissionMarkdown(preparation, pictures));
+      if (output !== undefined) {
+        const pictures = await writeReviewPictures(opened, output, flags.pictureUrl ?? null, io);
+        await writeOutput(path.resolve(io.cwd, output), submissionMarkdown(preparation, pictures));
       }
       const style = { columns: io.columns, color: io.color };
       io.out(
         `${
           flags.json
             ? JSON.stringify(prepareJson(preparation, added), null, 2)
-            : prepareText(preparation, added, flags.output ?? null, style)
+            : prepareText(preparation, added, output ?? null, style)
         }\n`,
       );
       return preparation.ready ? exit.fine : exit.findings;

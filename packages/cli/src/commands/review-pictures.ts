@@ -3,6 +3,7 @@ import { InputError } from '@kinprint/mesh';
 import { eachPartShapes, type OpenReview, type PartReview } from '@kinprint/registry';
 import { reviewPicture, type LinkedPicture } from '@kinprint/report';
 import type { Io } from '../io.ts';
+import { picturesFolder, picturesName } from '../pictures-folder.ts';
 import { pictureFolder, writeOutput } from '../write-output.ts';
 
 /**
@@ -17,8 +18,8 @@ export async function writeReviewPictures(
   url: string | null,
   io: Io,
 ): Promise<ReadonlyMap<PartReview, LinkedPicture>> {
-  const name = `${path.basename(text).replace(/\.[^.]*$/, '')}-pictures`;
-  const folder = path.resolve(io.cwd, path.dirname(text), name);
+  const name = picturesName(text);
+  const folder = path.resolve(io.cwd, picturesFolder(text));
   const start = url === null ? name : pictureAddress(url).replace(/\/$/, '');
   const drawn = new Map<PartReview, LinkedPicture>();
   for (const variant of review.variants) {

@@ -10,6 +10,8 @@ import {
 } from '@kinprint/registry';
 import { reviewJson, reviewJunit, reviewMarkdown, reviewSarif, reviewText } from '@kinprint/report';
 import { exit, type Io } from '../io.ts';
+import { checkOutputs } from '../outputs.ts';
+import { picturesFolder } from '../pictures-folder.ts';
 import { progressOf } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { version } from '../version.ts';
@@ -27,6 +29,12 @@ export async function reviewCommand(
 ): Promise<number> {
   const ends = other === undefined ? endsOf(change) : null;
   if (flags.pictureUrl !== undefined) pictureAddress(flags.pictureUrl);
+  await checkOutputs(io.cwd, [
+    { option: '--html', file: flags.html },
+    { option: '--markdown', file: flags.markdown, folder: picturesFolder(flags.markdown ?? '') },
+    { option: '--sarif', file: flags.sarif },
+    { option: '--junit', file: flags.junit },
+  ]);
   const root = registryFolder(flags.registry, io.cwd);
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const progress = progressOf(io, 'part');
