@@ -6,6 +6,7 @@ export default defineConfig({
   ssr: { resolve: { conditions: ['source'] } },
   test: {
     include: ['packages/*/src/**/*.test.ts', 'test/**/*.test.ts'],
+    globalSetup: ['test/support/run-folder.ts'],
     setupFiles: ['test/support/property-seed.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,

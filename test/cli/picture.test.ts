@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { decode } from 'fast-png';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
 import { makeRepository } from '../../tools/demo/make-repository.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { angle, box, temporaryFolder } from '../support/meshes.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
@@ -116,7 +116,7 @@ describe('kinprint picture', () => {
 describe('of the demo', () => {
   beforeAll(async () => {
     await makeRepository(path.join(folder.path, 'meshes'));
-    await makeRegistry(path.join(folder.path, 'registry'));
+    await demoRegistry(path.join(folder.path, 'registry'));
   }, 240_000);
 
   it('the parts of a variant put together, by name', { timeout: 60_000 }, async () => {

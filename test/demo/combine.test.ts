@@ -5,12 +5,12 @@ import type { RegistryDocument, VariantDocument } from '@kinprint/manifest';
 import type { CombineVariantsReport } from '@kinprint/registry';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { runCli } from '../support/run-cli.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-demo-combine-'));
 const registry = path.join(folder, 'registry');
-beforeAll(async () => makeRegistry(registry), 180_000);
+beforeAll(async () => demoRegistry(registry), 180_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const cuff = (variant: string) => `utensil-cuff/${variant}`;

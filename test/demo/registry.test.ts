@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { runCli } from '../support/run-cli.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-demo-registry-'));
@@ -13,7 +14,7 @@ const git = (...args: string[]): string =>
 const json = async (...args: string[]): Promise<unknown> =>
   JSON.parse((await runCli([...args, '--registry', registry, '--json'], folder)).out);
 
-beforeAll(async () => makeRegistry(registry), 180_000);
+beforeAll(async () => demoRegistry(registry), 180_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('the demo registry', () => {

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { version } from '../../packages/cli/src/version.ts';
 import { makeRepository } from '../../tools/demo/make-repository.ts';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { runCli } from '../support/run-cli.ts';
 
 const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
@@ -15,7 +15,7 @@ const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-readme-'));
 
 beforeAll(async () => {
   await makeRepository(path.join(folder, 'demo/cuff-meshes'));
-  await makeRegistry(path.join(folder, 'demo/cuff-registry'));
+  await demoRegistry(path.join(folder, 'demo/cuff-registry'));
 }, 240_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

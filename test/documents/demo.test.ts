@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import parse from 'spdx-expression-parse';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { publishedObjections } from '../support/published-schemas.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
@@ -16,7 +16,7 @@ const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-documents-'));
 const demo = path.join(folder, 'registry');
 let variants: string[] = [];
 beforeAll(async () => {
-  await makeRegistry(demo);
+  await demoRegistry(demo);
   variants = ['utensil-cuff', 'pen-cuff'].flatMap(device =>
     readdirSync(path.join(demo, 'devices', device), { withFileTypes: true })
       .filter(entry => entry.isDirectory())

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Credits } from '@kinprint/license';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { ownCache } from '../support/own-cache.ts';
 import { runCli } from '../support/run-cli.ts';
 import { objections } from '../support/schemas.ts';
@@ -14,7 +14,7 @@ const folder = mkdtempSync(path.join(tmpdir(), 'kinprint-audit-'));
 const demo = path.join(folder, 'registry');
 // Comparisons are kept from one edit to the next.
 ownCache(() => path.join(folder, 'cache'));
-beforeAll(() => makeRegistry(demo), 180_000);
+beforeAll(() => demoRegistry(demo), 180_000);
 afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });

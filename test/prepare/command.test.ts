@@ -7,13 +7,13 @@ import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import { gitIn, removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { temporaryFolder } from '../support/meshes.ts';
 import { runCli } from '../support/run-cli.ts';
 import { prepare, type Prepared } from './support.ts';
 
 const demo = temporaryFolder();
-beforeAll(() => makeRegistry(demo.path), 120_000);
+beforeAll(() => demoRegistry(demo.path), 120_000);
 afterAll(() => {
   demo.remove();
   removeTemporaryFolders();
