@@ -8,6 +8,8 @@ import { check, expectOnly } from './support.ts';
 
 afterAll(removeTemporaryFolders);
 
+const says = (pattern: RegExp): string => expect.stringMatching(pattern) as string;
+
 /** A plate with one round bore, and a round pin. */
 function pair(
   bore_mm: number,
@@ -80,6 +82,43 @@ describe('planted mistakes in clearances', () => {
     // A hole that the screw cuts its thread into is smaller than the screw; undeclared, it may be one.
     for (const fine of [at(3.4, ', clearance: medium'), at(2.5, ', clearance: thread'), at(2.5, '')])
       expect((await check(fine)).report.findings).toEqual([]);
+  });
+
+  it('a hole in which a thread takes no hold, or into which no screw goes', async () => {
+    const screw = 'hardware:\n  - { id: screw, title: Screw, quantity: 1, size: M3 × 16 }\n';
+    const at = (bore: number, hardware = screw) =>
+      pair(bore, 5, { bore: ', mates: hardware/screw, clearance: thread', hardware });
+    // ISO 724: D1 = 2.459 and D2 = 2.675 mm for M3; (3 − 2.8) / (3 − 2.459) = 37 %.
+    await expectOnly(at(2.8), {
+      code: 'clearance-differs',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: pivot, kind: bore, nominal_mm: 2.8, mates: hardware/screw, clearance: thread }',
+      part: 'shell',
+      says: /too wide for the thread to take hold \(ISO 261 and ISO 724 for M3: .* 2\.39 to 2\.68 mm\); 37 % of/,
+    });
+    expect((await check(at(3.4))).report.findings).toMatchObject([
+      { text: says(/; 0 % of the thread's height/) },
+    ]);
+    expect((await check(at(2.2))).report.findings).toMatchObject([
+      { code: 'clearance-differs', text: says(/narrower than the core of the screw/) },
+    ]);
+    for (const fine of [2.459, 2.5, 2.675]) expect((await check(at(fine))).report.findings).toEqual([]);
+  });
+
+  it('an insert, whose outside is stated, in a hole as wide as it is', async () => {
+    const insert =
+      'hardware:\n  - { id: insert, title: Threaded insert, quantity: 1, size: M3 × 5, across_mm: 4.6 }\n';
+    const at = (bore: number, clearance: string) =>
+      pair(bore, 3, { bore: `, mates: hardware/insert, clearance: ${clearance}`, hardware: insert });
+    expect((await check(at(4.7, 'thread'))).report.findings).toMatchObject([
+      {
+        code: 'clearance-differs',
+        text: says(/of 4\.60 mm: the hole is too wide for the thread to take hold\./),
+      },
+    ]);
+    expect((await check(at(4.1, 'thread'))).report.findings).toEqual([]);
+    expect((await check(at(4.9, 'press'))).report.findings).toEqual([]);
   });
 
   it('a fit of ISO 286 beyond the table', async () => {

@@ -6,6 +6,8 @@ import {
   judgeClearance,
   limitDeviations,
   threadDiameter,
+  threadDiameters,
+  threadEngagement,
   type HoleClass,
   type IsoFit,
   type ShaftClass,
@@ -107,6 +109,70 @@ describe('ISO 273, clearance holes', () => {
       'interference',
     );
     expect(judgeClearance(scaled('scaled-hole-too-loose'), exact(3), 'coarse').verdict).toBe('looser');
+  });
+});
+
+describe('ISO 724, threads cut or formed in a hole', () => {
+  const { threads } = facts('threads-and-hardware.yaml') as {
+    readonly threads: {
+      readonly rows: readonly {
+        readonly thread: string;
+        readonly d_mm: number;
+        readonly pitch_mm: number;
+        readonly tap_drill_mm: number;
+        readonly minor_D1_mm: number;
+        readonly pitch_D2_mm: number;
+      }[];
+    };
+  };
+
+  test.each(threads.rows)('$thread', row => {
+    const found = threadDiameters(row.d_mm);
+    expect(found?.pitch_mm).toBe(row.pitch_mm);
+    // The table is rounded to micrometers.
+    expect(found?.minor_mm).toBeCloseTo(row.minor_D1_mm, 3);
+    expect(found?.flank_mm).toBeCloseTo(row.pitch_D2_mm, 3);
+    const judged = (hole: number) => judgeClearance(exact(hole), exact(row.d_mm), 'thread', true).verdict;
+    expect([row.minor_D1_mm, row.tap_drill_mm, row.pitch_D2_mm - 0.001].map(judged)).toEqual(
+      Array(3).fill('as-asked'),
+    );
+    expect([row.pitch_D2_mm + 0.001, row.d_mm, row.d_mm + 1].map(judged)).toEqual(Array(3).fill('looser'));
+    expect(judged(row.d_mm / 2)).toBe('tighter');
+    // 0.649519 / 1.082532 is 0.6, by both formulas of ISO 724.
+    expect(threadEngagement(row.d_mm, row.pitch_D2_mm)).toBeCloseTo(0.6, 2);
+    expect(threadEngagement(row.d_mm, row.minor_D1_mm)).toBeCloseTo(1, 2);
+    expect(threadEngagement(row.d_mm, row.d_mm)).toBe(0);
+  });
+
+  test('the core of an M3 is 2.387 mm and of an M4 3.141 mm (DIN 13-1, from memory)', () => {
+    expect(threadDiameters(3)?.core_mm).toBeCloseTo(2.387, 3);
+    expect(threadDiameters(4)?.core_mm).toBeCloseTo(3.141, 3);
+  });
+
+  test('what has no metric thread only takes no hold where it is no wider than its hole', () => {
+    const judged = (hole: number, metric: boolean, size = 4) =>
+      judgeClearance(exact(hole), exact(size), 'thread', metric).verdict;
+    expect([3.9, 4, 4.1].map(hole => judged(hole, false))).toEqual(['unknown', 'looser', 'looser']);
+    // M3.5 is in no row of the table.
+    expect([3, 3.5].map(hole => judged(hole, true, 3.5))).toEqual(['unknown', 'looser']);
+    expect(threadDiameters(3.5)).toBeNull();
+    expect(threadEngagement(3.5, 3)).toBeNull();
+  });
+
+  test('a wider hole never holds more of a thread', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...threads.rows.map(({ d_mm }) => d_mm)),
+        fc.double({ min: 0.1, max: 12, noNaN: true }),
+        fc.double({ min: 0, max: 3, noNaN: true }),
+        (thread, hole, more) => {
+          const [a, b] = [threadEngagement(thread, hole), threadEngagement(thread, hole + more)];
+          expect(a).toBeGreaterThanOrEqual(b ?? NaN);
+          expect(b).toBeGreaterThanOrEqual(0);
+          expect(a).toBeLessThanOrEqual(1);
+        },
+      ),
+    );
   });
 });
 

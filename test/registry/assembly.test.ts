@@ -187,7 +187,7 @@ hardware:
         { 'plate.stl': plateWithHoles(60, 50, 5, [{ x: 25, y: 25, r: throughCorners(mm) / 2, sides }]) },
       );
     expect(mateOf(await hole(3.4))).toMatchObject({
-      takes: { kind: 'hardware', hardware: 'screw', thread_mm: 3 },
+      takes: { kind: 'hardware', hardware: 'screw', across_mm: 3 },
       clearance_mm: 0.4,
       verdict: 'as-asked',
     });

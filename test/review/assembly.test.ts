@@ -47,6 +47,34 @@ describe('parts put together', () => {
     expect(exit).toBe(1);
   });
 
+  it('a hole that became too wide for the thread of its screw, and one that was and no longer is', async () => {
+    const screwed = (bore: number): string => `parts:
+  - id: plate
+    mesh: parts/plate.stl
+    interfaces:
+      - { id: hole, kind: bore, nominal_mm: ${bore}, tolerance_mm: { plus: 0.5, minus: 0.5 }, at_mm: [10, 10, 0], axis: [0, 0, 1], mates: hardware/screw, clearance: thread }
+hardware:
+  - { id: screw, title: Screw, quantity: 1, size: M3 × 16 }
+`;
+    const state = (bore: number) => (r: Parameters<Parameters<typeof twoStates>[0]>[0]) => {
+      r.variant('left', screwed(bore), { 'plate.stl': plate(bore) });
+    };
+    const { review: answer } = await review(twoStates(state(2.5), state(2.9)));
+    const [lost] = answer.variants[0].parts[0].interchange.reasons.filter(
+      ({ code }) => code === 'clearance-lost',
+    );
+    // ISO 724, M3: D1 = 2.459 mm. Across the flats of 96 sides 2.5 is 2.4987 and 2.9 is 2.8984 mm:
+    // (3 − 2.4987) / 0.541266 = 93 %, (3 − 2.8984) / 0.541266 = 19 %.
+    expect(lost.text).toBe(
+      "The bore 'hole' and hardware/screw: the hole is 2.50 → 2.90 mm; 93 % → 19 % of the thread's height take hold.",
+    );
+    const { review: back } = await review(twoStates(state(2.9), state(2.5)));
+    expect(back.variants[0].assembly?.clearances).toMatchObject([{ crossed: 'entered' }]);
+    expect(back.variants[0].parts[0].interchange.reasons.map(({ code }) => code)).not.toContain(
+      'clearance-lost',
+    );
+  });
+
   it('a lump in the way of its neighbor is a new interference, with volume and place', async () => {
     const neighbor = box(10, 20, 5);
     const two = `parts:

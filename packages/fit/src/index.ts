@@ -8,6 +8,7 @@ export {
   type ShaftClass,
 } from './clearance/iso286.ts';
 export { clearanceHole, threadDiameter, type HoleSeries } from './clearance/screw-holes.ts';
+export { threadDiameters, threadEngagement, type ThreadDiameters } from './clearance/threads.ts';
 export { clearanceAsked, type ClearanceClass } from './clearance/clearance-class.ts';
 export {
   judgeClearance,

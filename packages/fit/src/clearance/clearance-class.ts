@@ -1,6 +1,7 @@
 import { isoClearance, type IsoFit } from './iso286.ts';
 import { printedClasses, type ClearanceRange, type PrintedClass } from './printed-classes.ts';
 import { seriesClearance, type HoleSeries } from './screw-holes.ts';
+import { threadClearance } from './threads.ts';
 
 /**
  * How two things are meant to go together: a class of printed clearances, a series of clearance holes for screws, a
@@ -12,7 +13,7 @@ export type ClearanceClass = PrintedClass | HoleSeries | 'thread' | IsoFit;
  * What a class asks for.
  *
  * @param nominal_mm of the pin, or of the screw's thread
- * @returns null where nothing is asked (`thread`), or the table behind the class does not reach this size
+ * @returns null where the table behind the class does not reach this size
  */
 export function clearanceAsked(of: ClearanceClass, nominal_mm: number): ClearanceRange | null {
   if (isIsoFit(of)) return isoClearance(nominal_mm, of);
@@ -26,7 +27,7 @@ export function clearanceAsked(of: ClearanceClass, nominal_mm: number): Clearanc
     case 'coarse':
       return seriesClearance(nominal_mm, of);
     case 'thread':
-      return null;
+      return threadClearance(nominal_mm);
   }
 }
 

@@ -31,22 +31,35 @@ export interface Clearance {
 const rounding_mm = 1e-9;
 
 /**
- * The clearance on the diameter of a pin in a bore: the difference of their sizes (ISO 286-1). Judged at nominal sizes;
- * a fit of ISO 286, whose limits are those of both tolerances together, at the ends.
+ * The clearance on the diameter of a pin in a bore, or on the width of a tongue in a slot: the difference of their sizes
+ * (ISO 286-1). Judged at nominal sizes; a fit of ISO 286, whose limits are those of both tolerances together, at the ends.
+ *
+ * @param pin what goes in
+ * @param metric whether it is a metric screw: only then does its size say what `thread` asks for
  */
-export function judgeClearance(bore: Sized, pin: Sized, of: ClearanceClass | null): Clearance {
+export function judgeClearance(
+  bore: Sized,
+  pin: Sized,
+  of: ClearanceClass | null,
+  metric = false,
+): Clearance {
   const nominal = bore.nominal_mm - pin.nominal_mm;
   const least = nominal - bore.minus_mm - pin.plus_mm;
   const most = nominal + bore.plus_mm + pin.minus_mm;
-  const asked = of === null ? null : clearanceAsked(of, pin.nominal_mm);
+  const asked = of === null || (of === 'thread' && !metric) ? null : clearanceAsked(of, pin.nominal_mm);
   const ends = of?.includes('/') === true ? ([least, most] as const) : ([nominal, nominal] as const);
   return {
-    verdict: of === 'thread' ? 'unknown' : verdictOf(nominal, ends, asked),
+    verdict: of === 'thread' && asked === null ? unknownThread(nominal) : verdictOf(nominal, ends, asked),
     nominal_mm: nominal,
     least_mm: least,
     most_mm: most,
     asked,
   };
+}
+
+/** Whatever its pitch, a thread takes no hold in a hole that is as wide as it is. */
+function unknownThread(nominal: number): ClearanceVerdict {
+  return nominal >= -rounding_mm ? 'looser' : 'unknown';
 }
 
 function verdictOf(

@@ -374,6 +374,10 @@ export interface Hardware {
    * E.g. M3 × 16.
    */
   readonly size?: OneLine
+  /**
+   * What of it goes into a bore, in millimeters: the outside of an insert, the diameter of a rod. Where left out, the thread that the size names.
+   */
+  readonly across_mm?: number
   readonly unit_cost?: Amount
   readonly notes?: LongText
 }

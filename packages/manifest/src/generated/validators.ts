@@ -541,17 +541,18 @@ ught."},mates:{$ref:"kinprint:common/1#/$defs/line",description:"part/interface,
  a bore takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 273), or thread cut or formed in i\
 t; or a fit of ISO 286."}}},hardware:{type:"object",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},
 title:{$ref:"kinprint:common/1#/$defs/line"},quantity:{type:"number",exclusiveMinimum:0},unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:\
-common/1#/$defs/line",description:"E.g. ISO 4762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},unit_cost:{$ref:"kinprint:common/\
-1#/$defs/amount"},notes:{$ref:"kinprint:common/1#/$defs/text"}}},placement:{type:"object",required:["part"],additionalProperties:!1,properties:{part:{$ref:"kinp\
-rint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an axis through the origin, rig\
-ht-handed; before the translation."}}},fit:{type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{$ref:"kinprint:c\
-ommon/1#/$defs/id"},base_mm:{type:"number",exclusiveMinimum:0,description:"The measure that the meshes fit as they are."},scales:{$ref:"#/$defs/scales"}}},revision:{
-type:"object",required:["letter","digest","date"],additionalProperties:!1,properties:{letter:{$ref:"kinprint:common/1#/$defs/letter"},digest:{$ref:"kinprint:com\
-mon/1#/$defs/digest"},date:{$ref:"kinprint:common/1#/$defs/date"},by:{$ref:"kinprint:common/1#/$defs/line",description:"Who recorded it."},changes:{type:"array",
-items:{$ref:"kinprint:common/1#/$defs/line"},maxItems:1e3,description:"What changed since the letter before, a line each."}}},tolerance:{type:"object",required:[
-"plus","minus"],additionalProperties:!1,properties:{plus:{type:"number",minimum:0},minus:{type:"number",minimum:0}}},rotation:{type:"object",required:["axis","d\
-egrees"],additionalProperties:!1,properties:{axis:{$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}},scales:{type:"object",required:["least","most"],
-additionalProperties:!1,properties:{least:{type:"number",exclusiveMinimum:0},most:{type:"number",exclusiveMinimum:0},step:{type:"number",exclusiveMinimum:0}}}}};
+common/1#/$defs/line",description:"E.g. ISO 4762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},across_mm:{type:"number",exclusiveMinimum:0,
+description:"What of it goes into a bore, in millimeters: the outside of an insert, the diameter of a rod. Where left out, the thread that the size names."},unit_cost:{
+$ref:"kinprint:common/1#/$defs/amount"},notes:{$ref:"kinprint:common/1#/$defs/text"}}},placement:{type:"object",required:["part"],additionalProperties:!1,properties:{
+part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an axis through\
+ the origin, right-handed; before the translation."}}},fit:{type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{
+$ref:"kinprint:common/1#/$defs/id"},base_mm:{type:"number",exclusiveMinimum:0,description:"The measure that the meshes fit as they are."},scales:{$ref:"#/$defs/\
+scales"}}},revision:{type:"object",required:["letter","digest","date"],additionalProperties:!1,properties:{letter:{$ref:"kinprint:common/1#/$defs/letter"},digest:{
+$ref:"kinprint:common/1#/$defs/digest"},date:{$ref:"kinprint:common/1#/$defs/date"},by:{$ref:"kinprint:common/1#/$defs/line",description:"Who recorded it."},changes:{
+type:"array",items:{$ref:"kinprint:common/1#/$defs/line"},maxItems:1e3,description:"What changed since the letter before, a line each."}}},tolerance:{type:"obje\
+ct",required:["plus","minus"],additionalProperties:!1,properties:{plus:{type:"number",minimum:0},minus:{type:"number",minimum:0}}},rotation:{type:"object",required:[
+"axis","degrees"],additionalProperties:!1,properties:{axis:{$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}},scales:{type:"object",required:["lea\
+st","most"],additionalProperties:!1,properties:{least:{type:"number",exclusiveMinimum:0},most:{type:"number",exclusiveMinimum:0},step:{type:"number",exclusiveMinimum:0}}}}};
 function validate120(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate120.evaluated;
 if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),typeof data=="string"){if(func2(data)>200){let err0={instancePath,
 schemaPath:"#/maxLength",keyword:"maxLength",params:{limit:200},message:"must NOT have more than 200 characters",schema:200,parentSchema:schema21,data};vErrors===
@@ -829,36 +830,37 @@ schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be objec
 vErrors.push(err14),errors++}return validate137.errors=vErrors,errors===0}validate137.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema63={type:"o\
 bject",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},
 quantity:{type:"number",exclusiveMinimum:0},unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. ISO 4\
-762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},unit_cost:{$ref:"kinprint:common/1#/$defs/amount"},notes:{$ref:"kinprint:commo\
-n/1#/$defs/text"}}};function validate166(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate166.
-evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){
-if(data.value===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"value"},message:"must have required property \
-'value'",schema:schema34.required,parentSchema:schema34,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.currency===void 0){let err1={instancePath,
-schemaPath:"#/required",keyword:"required",params:{missingProperty:"currency"},message:"must have required property 'currency'",schema:schema34.required,parentSchema:schema34,
-data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="value"||key0==="currency")){let err2={instancePath,schemaPath:"\
-#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema34,
-data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.value!==void 0){let data0=data.value;if(typeof data0=="number"&&isFinite(data0)){if(data0<
-0||isNaN(data0)){let err3={instancePath:instancePath+"/value",schemaPath:"#/properties/value/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"\
-must be >= 0",schema:0,parentSchema:schema34.properties.value,data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+
-"/value",schemaPath:"#/properties/value/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema34.properties.value.type,parentSchema:schema34.
-properties.value,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.currency!==void 0){let data1=data.currency;if(typeof data1=="str\
-ing"){if(!pattern11.test(data1)){let err5={instancePath:instancePath+"/currency",schemaPath:"#/properties/currency/pattern",keyword:"pattern",params:{pattern:"^\
-[A-Z]{3}$"},message:'must match pattern "^[A-Z]{3}$"',schema:"^[A-Z]{3}$",parentSchema:schema34.properties.currency,data:data1};vErrors===null?vErrors=[err5]:vErrors.
-push(err5),errors++}}else{let err6={instancePath:instancePath+"/currency",schemaPath:"#/properties/currency/type",keyword:"type",params:{type:"string"},message:"\
-must be string",schema:schema34.properties.currency.type,parentSchema:schema34.properties.currency,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),
-errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema34.type,parentSchema:schema34,
-data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate166.errors=vErrors,errors===0}validate166.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-function validate161(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate161.evaluated;
-if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.
-id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema63.
-required,parentSchema:schema63,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/requ\
-ired",keyword:"required",params:{missingProperty:"title"},message:"must have required property 'title'",schema:schema63.required,parentSchema:schema63,data};vErrors===
-null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.quantity===void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-quantity"},message:"must have required property 'quantity'",schema:schema63.required,parentSchema:schema63,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),
-errors++}for(let key0 in data)if(!(key0==="id"||key0==="title"||key0==="quantity"||key0==="unit"||key0==="standard"||key0==="size"||key0==="unit_cost"||key0==="\
-notes")){let err3={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have addit\
-ional properties",schema:!1,parentSchema:schema63,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+
-"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.
+762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},across_mm:{type:"number",exclusiveMinimum:0,description:"What of it goes into \
+a bore, in millimeters: the outside of an insert, the diameter of a rod. Where left out, the thread that the size names."},unit_cost:{$ref:"kinprint:common/1#/$\
+defs/amount"},notes:{$ref:"kinprint:common/1#/$defs/text"}}};function validate166(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate166.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+data&&typeof data=="object"&&!Array.isArray(data)){if(data.value===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
+value"},message:"must have required property 'value'",schema:schema34.required,parentSchema:schema34,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
+if(data.currency===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"currency"},message:"must have required pro\
+perty 'currency'",schema:schema34.required,parentSchema:schema34,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0===
+"value"||key0==="currency")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"\
+must NOT have additional properties",schema:!1,parentSchema:schema34,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.value!==void 0){let data0=data.
+value;if(typeof data0=="number"&&isFinite(data0)){if(data0<0||isNaN(data0)){let err3={instancePath:instancePath+"/value",schemaPath:"#/properties/value/minimum",
+keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema34.properties.value,data:data0};vErrors===null?vErrors=[err3]:
+vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+"/value",schemaPath:"#/properties/value/type",keyword:"type",params:{type:"number"},message:"\
+must be number",schema:schema34.properties.value.type,parentSchema:schema34.properties.value,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}
+if(data.currency!==void 0){let data1=data.currency;if(typeof data1=="string"){if(!pattern11.test(data1)){let err5={instancePath:instancePath+"/currency",schemaPath:"\
+#/properties/currency/pattern",keyword:"pattern",params:{pattern:"^[A-Z]{3}$"},message:'must match pattern "^[A-Z]{3}$"',schema:"^[A-Z]{3}$",parentSchema:schema34.
+properties.currency,data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={instancePath:instancePath+"/currency",schemaPath:"#/pr\
+operties/currency/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema34.properties.currency.type,parentSchema:schema34.properties.
+currency,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"ob\
+ject"},message:"must be object",schema:schema34.type,parentSchema:schema34,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate166.errors=
+vErrors,errors===0}validate166.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate161(data,{instancePath="",parentData,parentDataProperty,rootData=data,
+dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate161.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
+(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"requir\
+ed",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema63.required,parentSchema:schema63,data};vErrors===null?vErrors=[err0]:
+vErrors.push(err0),errors++}if(data.title===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"title"},message:"\
+must have required property 'title'",schema:schema63.required,parentSchema:schema63,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}if(data.quantity===
+void 0){let err2={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"quantity"},message:"must have required property 'quantity'",schema:schema63.
+required,parentSchema:schema63,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}for(let key0 in data)if(!func1.call(schema63.properties,key0)){let err3={
+instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,
+parentSchema:schema63,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+"/id",
+parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.
 length)),data.title!==void 0&&(validate120(data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||
 (vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.quantity!==void 0){let data2=data.quantity;if(typeof data2==
 "number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err4={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/exclusiveMinimum",keyword:"\
@@ -867,36 +869,41 @@ vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+"/quantity
 message:"must be number",schema:schema63.properties.quantity.type,parentSchema:schema63.properties.quantity,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(
 err5),errors++}}if(data.unit!==void 0){let data3=data.unit;if(!(data3==="piece"||data3==="m"||data3==="g")){let err6={instancePath:instancePath+"/unit",schemaPath:"\
 #/properties/unit/enum",keyword:"enum",params:{allowedValues:schema63.properties.unit.enum},message:"must be equal to one of the allowed values",schema:schema63.
-properties.unit.enum,parentSchema:schema63.properties.unit,data:data3};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}data.standard!==void 0&&(validate120(
+properties.unit.enum,parentSchema:schema63.properties.unit,data:data3};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}if(data.standard!==void 0&&(validate120(
 data.standard,{instancePath:instancePath+"/standard",parentData:data,parentDataProperty:"standard",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.
 errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.size!==void 0&&(validate120(data.size,{instancePath:instancePath+"/size",parentData:data,
 parentDataProperty:"size",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.
-unit_cost!==void 0&&(validate166(data.unit_cost,{instancePath:instancePath+"/unit_cost",parentData:data,parentDataProperty:"unit_cost",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate166.errors:append(vErrors,validate166.errors),errors=vErrors.length)),data.notes!==void 0&&(validate122(data.notes,{instancePath:instancePath+
-"/notes",parentData:data,parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),errors=
-vErrors.length))}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema63.type,parentSchema:schema63,
-data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate161.errors=vErrors,errors===0}validate161.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
-var schema65={type:"object",required:["part"],additionalProperties:!1,properties:{part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/\
-1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an axis through the origin, right-handed; before the translation."}}},schema66={type:"object",
-required:["axis","degrees"],additionalProperties:!1,properties:{axis:{$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}};function validate173(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate173.evaluated;if(evaluated0.dynamicProps&&
-(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.axis===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"axis"},message:"must have required property 'axis'",schema:schema66.required,parentSchema:schema66,
-data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.degrees===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{
-missingProperty:"degrees"},message:"must have required property 'degrees'",schema:schema66.required,parentSchema:schema66,data};vErrors===null?vErrors=[err1]:vErrors.
-push(err1),errors++}for(let key0 in data)if(!(key0==="axis"||key0==="degrees")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalPr\
-operties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema66,data};vErrors===null?vErrors=[err2]:vErrors.
-push(err2),errors++}if(data.axis!==void 0&&(validate152(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.degrees!==void 0){let data1=data.degrees;if(!(typeof data1==
-"number"&&isFinite(data1))){let err3={instancePath:instancePath+"/degrees",schemaPath:"#/properties/degrees/type",keyword:"type",params:{type:"number"},message:"\
-must be number",schema:schema66.properties.degrees.type,parentSchema:schema66.properties.degrees,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}}else{
-let err4={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema66.type,parentSchema:schema66,data};vErrors===
-null?vErrors=[err4]:vErrors.push(err4),errors++}return validate173.errors=vErrors,errors===0}validate173.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate170(data,{
-instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate170.evaluated;if(evaluated0.dynamicProps&&
-(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.part===void 0){let err0={
-instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"part"},message:"must have required property 'part'",schema:schema65.required,parentSchema:schema65,
-data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="part"||key0==="translate_mm"||key0==="rotate")){let err1={instancePath,
-schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema65,
+across_mm!==void 0){let data6=data.across_mm;if(typeof data6=="number"&&isFinite(data6)){if(data6<=0||isNaN(data6)){let err7={instancePath:instancePath+"/across\
+_mm",schemaPath:"#/properties/across_mm/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema63.
+properties.across_mm,data:data6};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}}else{let err8={instancePath:instancePath+"/across_mm",schemaPath:"#/\
+properties/across_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema63.properties.across_mm.type,parentSchema:schema63.properties.
+across_mm,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}data.unit_cost!==void 0&&(validate166(data.unit_cost,{instancePath:instancePath+
+"/unit_cost",parentData:data,parentDataProperty:"unit_cost",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate166.errors:append(vErrors,validate166.errors),
+errors=vErrors.length)),data.notes!==void 0&&(validate122(data.notes,{instancePath:instancePath+"/notes",parentData:data,parentDataProperty:"notes",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate122.errors:append(vErrors,validate122.errors),errors=vErrors.length))}else{let err9={instancePath,schemaPath:"#/type",keyword:"t\
+ype",params:{type:"object"},message:"must be object",schema:schema63.type,parentSchema:schema63,data};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}
+return validate161.errors=vErrors,errors===0}validate161.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema65={type:"object",required:["part"],additionalProperties:!1,
+properties:{part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an \
+axis through the origin, right-handed; before the translation."}}},schema66={type:"object",required:["axis","degrees"],additionalProperties:!1,properties:{axis:{
+$ref:"kinprint:common/1#/$defs/vec3"},degrees:{type:"number"}}};function validate173(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+let vErrors=null,errors=0,evaluated0=validate173.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
+data&&typeof data=="object"&&!Array.isArray(data)){if(data.axis===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
+axis"},message:"must have required property 'axis'",schema:schema66.required,parentSchema:schema66,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
+if(data.degrees===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"degrees"},message:"must have required prope\
+rty 'degrees'",schema:schema66.required,parentSchema:schema66,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="\
+axis"||key0==="degrees")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"mu\
+st NOT have additional properties",schema:!1,parentSchema:schema66,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.axis!==void 0&&(validate152(
+data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate152.errors:append(
+vErrors,validate152.errors),errors=vErrors.length)),data.degrees!==void 0){let data1=data.degrees;if(!(typeof data1=="number"&&isFinite(data1))){let err3={instancePath:instancePath+
+"/degrees",schemaPath:"#/properties/degrees/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema66.properties.degrees.type,parentSchema:schema66.
+properties.degrees,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}}else{let err4={instancePath,schemaPath:"#/type",keyword:"type",params:{
+type:"object"},message:"must be object",schema:schema66.type,parentSchema:schema66,data};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}return validate173.
+errors=vErrors,errors===0}validate173.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate170(data,{instancePath="",parentData,parentDataProperty,
+rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate170.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
+dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.part===void 0){let err0={instancePath,schemaPath:"#/required",
+keyword:"required",params:{missingProperty:"part"},message:"must have required property 'part'",schema:schema65.required,parentSchema:schema65,data};vErrors===null?
+vErrors=[err0]:vErrors.push(err0),errors++}for(let key0 in data)if(!(key0==="part"||key0==="translate_mm"||key0==="rotate")){let err1={instancePath,schemaPath:"\
+#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema65,
 data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}data.part!==void 0&&(validate138(data.part,{instancePath:instancePath+"/part",parentData:data,parentDataProperty:"\
 part",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.translate_mm!==void 0&&
 (validate152(data.translate_mm,{instancePath:instancePath+"/translate_mm",parentData:data,parentDataProperty:"translate_mm",rootData,dynamicAnchors})||(vErrors=

@@ -15,7 +15,14 @@ export interface DeclaredMate {
   readonly bore: InterfaceAt;
   readonly takes:
     | { readonly kind: 'pin'; readonly pin: InterfaceAt }
-    | { readonly kind: 'hardware'; readonly item: Hardware; readonly thread_mm: number | null };
+    | {
+        readonly kind: 'hardware';
+        readonly item: Hardware;
+        /** What of it goes into the bore, as stated, or else its thread; null where nothing says. */
+        readonly across_mm: number | null;
+        /** Whether that is the nominal diameter of a metric thread. */
+        readonly metric: boolean;
+      };
   /** What the bore states, else the pin. */
   readonly clearance: NonNullable<Interface['clearance']> | null;
 }
@@ -41,6 +48,8 @@ export function declaredMates(manifest: VariantDocument): DeclaredMate[] {
       const pins = new Set([...(own?.face.kind === 'pin' ? [own] : []), ...others]);
       const item = mates === undefined ? undefined : items.get(mates);
       const thread_mm = item?.size === undefined ? null : threadDiameter(item.size);
+      const across_mm = item?.across_mm ?? thread_mm;
+      const metric = item?.across_mm === undefined && thread_mm !== null;
       return [
         ...[...pins].map((pin): DeclaredMate => ({
           bore,
@@ -49,7 +58,13 @@ export function declaredMates(manifest: VariantDocument): DeclaredMate[] {
         })),
         ...(item === undefined
           ? []
-          : [{ bore, takes: { kind: 'hardware', item, thread_mm }, clearance: clearance ?? null } as const]),
+          : [
+              {
+                bore,
+                takes: { kind: 'hardware', item, across_mm, metric },
+                clearance: clearance ?? null,
+              } as const,
+            ]),
       ];
     });
 }

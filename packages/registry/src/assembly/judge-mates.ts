@@ -60,8 +60,11 @@ export function judgeMates(
       Math.min,
     );
     const end = takes.kind === 'pin' ? pinEnd(takes.pin, roundsOf(takes.pin)) : hardwareEnd(takes);
-    const inside = end.kind === 'pin' ? end.measured_mm : end.thread_mm;
-    const judged = width === null || inside === null ? null : judgedBy(width, inside, clearance);
+    const inside = end.kind === 'pin' ? end.measured_mm : end.across_mm;
+    const judged =
+      width === null || inside === null
+        ? null
+        : judgedBy(width, inside, clearance, takes.kind === 'hardware' && takes.metric);
     const bores = axesOf(bore);
     const others = takes.kind === 'pin' ? [takes.pin] : boresOfSame(all, declared);
     const candidates = others.flatMap(at => axesOf(at).map(axis => ({ ...axis, name: at.face.id })));
@@ -143,13 +146,14 @@ function judgedBy(
   bore_mm: number,
   pin_mm: number,
   of: ClearanceClass | null,
+  metric: boolean,
 ): {
   readonly clearance_mm: number;
   readonly asked: ClearanceRange | null;
   readonly verdict: ClearanceVerdict;
 } {
   const exact = (nominal_mm: number) => ({ nominal_mm, plus_mm: 0, minus_mm: 0 });
-  const { nominal_mm, asked, verdict } = judgeClearance(exact(bore_mm), exact(pin_mm), of);
+  const { nominal_mm, asked, verdict } = judgeClearance(exact(bore_mm), exact(pin_mm), of, metric);
   return { clearance_mm: rounded(nominal_mm), asked, verdict };
 }
 
@@ -175,6 +179,6 @@ function pinEnd(pin: InterfaceAt, rounds: readonly Round[]): PinEnd {
   return { kind: 'pin', ...named(pin), measured_mm };
 }
 
-function hardwareEnd({ item, thread_mm }: Extract<DeclaredMate['takes'], { kind: 'hardware' }>): HardwareEnd {
-  return { kind: 'hardware', hardware: item.id, size: item.size ?? null, thread_mm };
+function hardwareEnd({ item, across_mm }: Extract<DeclaredMate['takes'], { kind: 'hardware' }>): HardwareEnd {
+  return { kind: 'hardware', hardware: item.id, size: item.size ?? null, across_mm };
 }

@@ -87,8 +87,8 @@ export interface HardwareEnd {
   readonly hardware: string;
   /** As the manifest states it, e.g. `M3 × 16`. */
   readonly size: string | null;
-  /** Nominal diameter of its thread; null where its size names none. */
-  readonly thread_mm: number | null;
+  /** What of it goes into the bore, as the manifest states it, or else the diameter of its thread; null where nothing says. */
+  readonly across_mm: number | null;
 }
 
 /** A placed bore, and the pin nearest to it; for hardware the nearest bore of another part that takes the same. */

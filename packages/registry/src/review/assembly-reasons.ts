@@ -1,4 +1,4 @@
-import { judgeInterchange, reason, type Reason } from '@kinprint/fit';
+import { judgeInterchange, reason, threadEngagement, type Reason } from '@kinprint/fit';
 import type { AssemblyComparison, ClearanceChange, InterferenceChange, Mate } from '../assembly/types.ts';
 import { mm, place } from '../check/words.ts';
 import type { PartReview } from './types.ts';
@@ -44,7 +44,7 @@ function clearanceReason({ bore, takes, crossed, line, before, after }: Clearanc
     ...(crossed === 'left'
       ? [
           told(
-            `${name}: the clearance on the diameter is ${clearance(before)} → ${clearance(after)}${asked(after)}.`,
+            `${name}: ${after.declared === 'thread' ? threadWords(before, after) : `the clearance on the diameter is ${clearance(before)} → ${clearance(after)}${asked(after)}`}.`,
           ),
         ]
       : []),
@@ -54,6 +54,24 @@ function clearanceReason({ bore, takes, crossed, line, before, after }: Clearanc
 
 function clearance({ clearance_mm }: Mate): string {
   return clearance_mm === null ? 'not known' : `${mm(clearance_mm)} mm`;
+}
+
+/** `the hole is 2.50 → 2.80 mm; 92 % → 37 % of the thread's height take hold`. */
+function threadWords(before: Mate, after: Mate): string {
+  const hole = ({ bore: { measured_mm } }: Mate) => (measured_mm === null ? 'not known' : mm(measured_mm));
+  const shares = [before, after].map(engaged);
+  const held = shares.includes(null)
+    ? ''
+    : `; ${shares.map(share => `${Math.round(100 * (share ?? 0))} %`).join(' → ')} of the thread's height take hold`;
+  return `the hole is ${hole(before)} → ${hole(after)} mm${held}`;
+}
+
+function engaged({ bore: { measured_mm }, takes, asked: range }: Mate): number | null {
+  const across_mm = takes.kind === 'hardware' ? takes.across_mm : null;
+  // Only of a metric thread a range is asked.
+  return measured_mm === null || across_mm === null || range === null
+    ? null
+    : threadEngagement(across_mm, measured_mm);
 }
 
 function asked({ declared, asked: range }: Mate): string {

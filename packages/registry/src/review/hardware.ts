@@ -27,15 +27,25 @@ export function reviewHardware(before: readonly Hardware[], after: readonly Hard
     });
     const text = `Hardware '${id}': ${words.before ?? 'none'} → ${words.after ?? 'none'}.`;
     const otherSize =
-      was !== undefined && is !== undefined && (was.size !== is.size || was.standard !== is.standard);
+      was !== undefined &&
+      is !== undefined &&
+      (was.size !== is.size || was.standard !== is.standard || was.across_mm !== is.across_mm);
     reasons.push(reason(otherSize ? 'hardware-other' : 'hardware-changed', text));
   }
   return { changes, reasons };
 }
 
-/** `Clamping screw, M3 × 10, 1 piece`. */
-export function hardwareWords({ title, size, standard, quantity, unit = 'piece' }: Hardware): string {
+/** `Clamping screw, M3 × 10, 1 piece`; what it measures across, where that is stated. */
+export function hardwareWords({
+  title,
+  size,
+  standard,
+  across_mm,
+  quantity,
+  unit = 'piece',
+}: Hardware): string {
   const count =
     unit === 'piece' ? `${quantity} ${quantity === 1 ? 'piece' : 'pieces'}` : `${quantity} ${unit}`;
-  return [title, [standard, size].filter(Boolean).join(' '), count].filter(Boolean).join(', ');
+  const across = across_mm === undefined ? '' : `${across_mm} mm across`;
+  return [title, [standard, size].filter(Boolean).join(' '), across, count].filter(Boolean).join(', ');
 }

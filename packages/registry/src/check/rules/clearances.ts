@@ -1,4 +1,4 @@
-import { judgeClearance, type Clearance, type Sized } from '@kinprint/fit';
+import { judgeClearance, threadEngagement, type Clearance, type Sized } from '@kinprint/fit';
 import type { Interface, VariantDocument } from '@kinprint/manifest';
 import { declaredMates, type DeclaredMate } from '../../assembly/declared-mates.ts';
 import type { VariantState } from '../../state/types.ts';
@@ -7,7 +7,7 @@ import { inManifest, type Finding } from '../finding.ts';
 import { mm } from '../words.ts';
 
 /**
- * Bores that do not take what they are said to mate: a pin of another part, or a screw. Judged by the declared sizes, which
+ * Bores that do not take what they are said to mate: a pin of another part, or what is bought. Judged by the declared sizes, which
  * other checks hold against the meshes.
  */
 export function clearanceFindings(variant: VariantState, manifest: VariantDocument): Finding[] {
@@ -19,8 +19,8 @@ export function clearanceFindings(variant: VariantState, manifest: VariantDocume
     if (size === null || taken === null || judged.has(bore.face)) return [];
     judged.add(bore.face);
     // What is driven into its hole is larger than it: only a declared clearance tells that it should not be.
-    if (taken.kind === 'screw' && of === null) return [];
-    const told = words(bore.face, taken, judgeClearance(size, taken.size, of), of);
+    if (taken.kind === 'bought' && of === null) return [];
+    const told = words(bore.face, taken, judgeClearance(size, taken.size, of, taken.metric), of);
     if (told === null) return [];
     const key = bore.face.clearance === undefined ? 'mates' : 'clearance';
     const path = ['parts', bore.partIndex, 'interfaces', bore.index, key];
@@ -29,21 +29,30 @@ export function clearanceFindings(variant: VariantState, manifest: VariantDocume
 }
 
 interface Taken {
-  readonly kind: 'pin' | 'screw';
+  readonly kind: 'pin' | 'bought';
   readonly name: string;
+  /** Whether it is a metric screw. */
+  readonly metric: boolean;
   readonly size: Sized;
 }
 
-/** The pin or the screw in a bore; null where its size is not known. */
+/** The pin or the piece of hardware in a bore; null where its size is not known. */
 function whatItTakes(mate: DeclaredMate['takes']): Taken | null {
   if (mate.kind === 'pin') {
     const size = sizeOf(mate.pin.face);
-    return size && { kind: 'pin', name: `the pin '${mate.pin.part}/${mate.pin.face.id}'`, size };
+    return (
+      size && { kind: 'pin', name: `the pin '${mate.pin.part}/${mate.pin.face.id}'`, metric: false, size }
+    );
   }
-  const { item, thread_mm } = mate;
-  if (thread_mm === null) return null;
-  const size = { nominal_mm: thread_mm, plus_mm: 0, minus_mm: 0 };
-  return { kind: 'screw', name: `the ${item.size ?? ''} '${item.id}'`, size };
+  const { item, across_mm, metric } = mate;
+  if (across_mm === null) return null;
+  const size = { nominal_mm: across_mm, plus_mm: 0, minus_mm: 0 };
+  return {
+    kind: 'bought',
+    name: `the ${[item.size, `'${item.id}'`].filter(Boolean).join(' ')}`,
+    metric,
+    size,
+  };
 }
 
 function sizeOf({ nominal_mm, tolerance_mm }: Interface): Sized | null {
@@ -61,7 +70,7 @@ interface Told {
 
 function words(
   bore: Interface,
-  { name, size }: Taken,
+  { name, size, metric }: Taken,
   judged: Clearance,
   of: NonNullable<Interface['clearance']> | null,
 ): Told | null {
@@ -77,6 +86,17 @@ function words(
     case 'tighter':
     case 'looser': {
       const { asked } = judged;
+      if (of === 'thread') {
+        const holds = metric ? threadEngagement(size.nominal_mm, bore.nominal_mm ?? 0) : null;
+        return {
+          code: 'clearance-differs',
+          text:
+            judged.verdict === 'tighter'
+              ? `${pair}: the hole is narrower than the core of the screw${tabled(asked)}.`
+              : `${pair}: the hole is too wide for the thread to take hold${tabled(asked)}${holds === null ? '' : `; ${percent(holds)} of the thread's height would`}.`,
+          remedy: 'Correct one of the two sizes, or declare the clearance that is meant.',
+        };
+      }
       const wanted =
         asked === null
           ? ''
@@ -98,4 +118,13 @@ function words(
     case 'as-asked':
       return null;
   }
+}
+
+/** Where the limits come from, in parentheses. */
+function tabled(asked: Clearance['asked']): string {
+  return asked === null ? '' : ` (${asked.source})`;
+}
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} %`;
 }
