@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../testing/motions.ts';
-import { box } from '../testing/shapes.ts';
+import { box, icosphere } from '../testing/shapes.ts';
 import { soup } from '../testing/soup.ts';
 import { buildTree } from './build.ts';
+import { closestHit, closestPoint } from './closest.ts';
 import { leafCount, leafSize, leafStart, maxDepth, noSlot } from './tree.ts';
 import type { TriangleTree } from './tree.ts';
 
@@ -90,5 +91,28 @@ describe('buildTree', () => {
     for (const face of touched) expect(tree.slotOf[face]).toBe(noSlot);
     walk(tree);
     expect(leafSize).toBeLessThan(8);
+  });
+
+  it('tells the faces of a part apart although a corner lies absurdly far off', () => {
+    const good = icosphere(20, 3);
+    for (const far of [3e38, -3e38, 1e29, 1e12]) {
+      const positions = Float64Array.from(good.positions);
+      positions[0] = far;
+      const mesh = { positions, triangles: good.triangles };
+      const tree = buildTree(mesh);
+      walk(tree);
+      const wide = tree.links.reduce((sum, link, node) => {
+        const [x0, x1] = [tree.boxes[6 * node], tree.boxes[6 * node + 3]];
+        return sum + (link < 0 && x1 - x0 > 20 ? leafCount(link) : 0);
+      }, 0);
+      // Six faces meet there, and a few share a leaf with one of them.
+      expect(wide).toBeLessThanOrEqual(6 * leafSize);
+      const hit = closestHit();
+      for (let v = 1; v < 40; v++) {
+        const [x, y, z] = positions.subarray(3 * v, 3 * v + 3);
+        closestPoint(tree, x, y, z, hit);
+        expect(hit.distanceSq).toBe(0);
+      }
+    }
   });
 });

@@ -73,7 +73,7 @@ function buildNodes(faces: FaceBoxes): { boxes: Float32Array; links: Int32Array 
   }
   const trimmed = { boxes: new Float32Array(6 * used), links: links.slice(0, used) };
   boxNodes(faceBox, trimmed.links, trimmed.boxes);
-  roundOutward(trimmed.boxes, faces.diagonal);
+  roundOutward(trimmed.boxes, faces.reach);
   return trimmed;
 }
 
@@ -104,9 +104,10 @@ function unionBox(boxes: Float32Array, start: number, end: number, out: Float32A
  * Widens boxes that were rounded to the nearest 32-bit float: a rounding is at most 2⁻²⁴ of the value, and the
  * second rounding here as much again.
  */
-function roundOutward(boxes: Float32Array, diagonal: number): void {
+function roundOutward(boxes: Float32Array, reach: number): void {
   const relative = 2 ** -22;
-  const absolute = diagonal * 2 ** -40;
+  // Below the least normal number a rounding is no share of the value.
+  const absolute = Math.max(reach * 2 ** -40, 2 ** -126);
   for (let i = 0; i < boxes.length; i += 6) {
     for (let k = i; k < i + 3; k++) {
       const low = boxes[k];

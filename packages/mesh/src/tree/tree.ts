@@ -12,7 +12,10 @@
 export interface TriangleTree {
   /** Number of slots: faces in the tree. */
   readonly size: number;
-  /** Middle of the bounds; boxes are stored relative to it, so that 32 bits suffice far from the origin too. */
+  /**
+   * Middle of the bounds, or of most of the vertices; boxes are stored relative to it, so that 32 bits suffice far from
+   * the origin too.
+   */
   readonly center: readonly [number, number, number];
   /** Length of the bounds' diagonal. */
   readonly diagonal: number;
