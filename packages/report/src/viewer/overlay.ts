@@ -2,6 +2,7 @@ import type { Vec3 } from '@kinprint/mesh';
 import { deviationColor } from '../pictures/deviation-map.ts';
 import { scaleBar } from '../pictures/scale-bar.ts';
 import type { Axes } from './orbit.ts';
+import { sideBySide } from './side-by-side.ts';
 import type { Pane } from './stage.ts';
 import type { Theme } from './theme.ts';
 import { dot } from './vector.ts';
@@ -56,12 +57,18 @@ export function drawTriad(canvas: Canvas, theme: Theme, pane: Pane, { right, up,
   canvas.textAlign = 'center';
   canvas.textBaseline = 'middle';
   // The one that leads away from the eye is drawn first.
-  for (const [name, axis] of [...axes].sort((a, b) => dot(a[1], toward) - dot(b[1], toward))) {
+  const drawn = [...axes].sort((a, b) => dot(a[1], toward) - dot(b[1], toward));
+  for (const [, axis] of drawn) {
     const [dx, dy] = [dot(axis, right), -dot(axis, up)];
     stroke(canvas, theme.soft, 1.2, [[x, y, x + 20 * dx, y + 20 * dy]]);
-    canvas.fillStyle = theme.soft;
-    if (Math.hypot(dx, dy) > 0.25) canvas.fillText(name, x + 28 * dx, y + 28 * dy);
   }
+  canvas.fillStyle = theme.soft;
+  const ends = drawn.reverse().flatMap(([name, axis]) => {
+    const [dx, dy] = [dot(axis, right), -dot(axis, up)];
+    return Math.hypot(dx, dy) > 0.25 ? [{ name, x: x + 28 * dx, y: y + 28 * dy }] : [];
+  });
+  // Two axes that lie over each other are named side by side.
+  sideBySide(ends, 9).forEach((at, k) => canvas.fillText(ends[k].name, at.x, at.y));
 }
 
 /** A number on a disk (added) or a square (removed). */
@@ -145,11 +152,13 @@ export function drawCrosshair(canvas: Canvas, theme: Theme, pane: Pane): void {
 
 /** The scale of the deviation colors; the marks in it are the contour lines. */
 export function drawLegend(canvas: Canvas, theme: Theme, pane: Pane, limit_mm: number): void {
-  const width = Math.min(300, pane.width - 28);
-  const [x, y] = [pane.x + pane.width - width - 14, pane.y + 14];
+  const whole = Math.min(300, pane.width - 28);
+  const unit = 28;
+  const width = whole - unit;
+  const [x, y] = [pane.x + pane.width - whole - 14, pane.y + 14];
   canvas.globalAlpha = 0.85;
   canvas.fillStyle = theme.stage;
-  canvas.fillRect(x - 8, y - 6, width + 16, 42);
+  canvas.fillRect(x - 8, y - 6, whole + 16, 42);
   canvas.globalAlpha = 1;
   for (let k = 0; k < width; k++) {
     const [r, g, b] = deviationColor(limit_mm * (-1 + (2 * k + 1) / width), limit_mm);
@@ -164,8 +173,10 @@ export function drawLegend(canvas: Canvas, theme: Theme, pane: Pane, limit_mm: n
     stroke(canvas, theme.ink, 1, [[at, y, at, y + 12]]);
     if (share % 0.5 !== 0) continue;
     canvas.textAlign = share === -1 ? 'left' : share === 1 ? 'right' : 'center';
-    canvas.fillText(`${scaleText(share * limit_mm)}${share === 1 ? ' mm' : ''}`, at, y + 25);
+    canvas.fillText(scaleText(share * limit_mm), at, y + 25);
   }
+  canvas.textAlign = 'right';
+  canvas.fillText('mm', x + whole, y + 9);
 }
 
 export function scaleText(value: number): string {

@@ -23,6 +23,7 @@ import { paneAt, panesOf } from './panes.ts';
 import type { Side } from '../review-page/part-data.ts';
 import { pick, type Cut, type Picked } from './pick.ts';
 import { scenesOf, type DeviationScene } from './scenes.ts';
+import { sideBySide } from './side-by-side.ts';
 import { cutOf, sectionAt, type Section } from './section.ts';
 import type { Pane, Stage } from './stage.ts';
 import { themeOf } from './theme.ts';
@@ -47,6 +48,8 @@ interface Point extends Picked {
 const reach_px = 10;
 /** Bubbles of one picture, as in still pictures. */
 const callOuts = 6;
+/** Pixels between the middles of two bubbles at least. */
+const bubbleApart = 22;
 const threeQuarter: Vec3 = [4, -6, 4];
 const flight_ms = 420;
 
@@ -356,12 +359,23 @@ export function openViewer(host: HTMLElement, part: Part, stage: Stage, id: stri
     context.beginPath();
     context.rect(pane.x, pane.y, pane.width, pane.height);
     context.clip();
-    data.regions.forEach((region, k) => {
-      if (region.kind === 'added' && scenery === 'before') return;
-      const isChosen = chosen !== null && 'region' in chosen && chosen.region === k;
-      if (k >= callOuts && !isChosen) return;
-      const look = { kind: region.kind, chosen: isChosen };
-      drawBubble(context, theme, spotOf(region.center_mm), String(region.number), look);
+    const isChosen = (k: number): boolean => chosen !== null && 'region' in chosen && chosen.region === k;
+    const told = data.regions
+      .map((region, k) => ({ region, chosen: isChosen(k), shown: k < callOuts || isChosen(k) }))
+      .filter(({ region, shown }) => shown && !(region.kind === 'added' && scenery === 'before'))
+      // The chosen one stays in its place, then what is nearest to the eye.
+      .sort(
+        (a, b) =>
+          Number(b.chosen) - Number(a.chosen) ||
+          dot(b.region.center_mm, axes.toward) - dot(a.region.center_mm, axes.toward),
+      );
+    const middles = sideBySide(
+      told.map(({ region }) => spotOf(region.center_mm)),
+      bubbleApart,
+    );
+    told.forEach(({ region, chosen: isIt }, k) => {
+      const look = { kind: region.kind, chosen: isIt };
+      drawBubble(context, theme, middles[k], String(region.number), look);
     });
     if (chosen !== null && 'place' in chosen && !data.apart)
       drawRing(context, theme, spotOf(data.places[chosen.place].at_mm));
