@@ -69,7 +69,7 @@ export async function pairParts(
       continue;
     }
     paired.add(was);
-    pairs.push(comparePart(was, is, means));
+    pairs.push(comparePart(was, is, means).finally(() => means.progress?.(1)));
   }
   // What one of several parents has and the whole has not was chosen so, and is no loss.
   const gone = (old.length === 1 ? old[0] : []).filter(part => !paired.has(part));
@@ -97,11 +97,7 @@ async function nearest(is: SidePart, candidates: readonly SidePart[]): Promise<S
   return candidates[0];
 }
 
-async function comparePart(
-  was: SidePart,
-  is: SidePart,
-  { pool, cache, progress }: PairMeans,
-): Promise<PairedPart> {
+async function comparePart(was: SidePart, is: SidePart, { pool, cache }: PairMeans): Promise<PairedPart> {
   const base = { before: was, after: is, pairing: 'path' as const };
   const entries = [await entry(was), await entry(is)] as const;
   const trouble = problemOf(was, entries[0], 'before') ?? problemOf(is, entries[1], 'after');
@@ -118,7 +114,6 @@ async function comparePart(
     { entry: to, unit: is.unit },
   ] as const;
   const outcome = await compareSides(pool, ...sides, false);
-  progress?.(1);
   switch (outcome.state) {
     case 'done': {
       const { comparison } = outcome.result;

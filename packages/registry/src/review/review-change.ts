@@ -7,14 +7,15 @@ import { indexLineage } from '../lineage/lineage-index.ts';
 import { lineageOf } from '../lineage/lineage-of.ts';
 import { descendantsOf } from '../lineage/reach.ts';
 import type { RegistryState } from '../state/types.ts';
+import { mapAhead } from '../work/map-ahead.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
-import { changedVariants } from './changed-variants.ts';
+import { changedVariants, type ChangedVariant } from './changed-variants.ts';
 import { newAudits, newChecks, ofAudit, type NewAudits } from './new-findings.ts';
 import { toldOnce } from './told-once.ts';
 import { fileFindings, variantFindings } from './own-findings.ts';
 import type { PairedPart } from './pair-parts.ts';
-import { reviewVariant, type ReviewedVariant, type VariantMeans } from './review-variant.ts';
+import { reviewVariant, type VariantMeans } from './review-variant.ts';
 import type { FileChange, PartReview, Review } from './types.ts';
 import { withWorkers } from './with-workers.ts';
 
@@ -86,7 +87,7 @@ async function made(
       'Name a revision of a registry.',
     );
   const changed = await changedVariants(before.state, after.state);
-  const total = changed.reduce((sum, each) => sum + (each.after ?? each.before)!.files.length, 0);
+  const total = changed.reduce((sum, each) => sum + partsOf(each), 0);
   const reviewed = await withWorkers(cache, total, progress, async workers => {
     const means: VariantMeans = {
       ...workers,
@@ -95,9 +96,7 @@ async function made(
       contentOf: after.options.contentOf,
       descendantsOf: descendantsIn(after.state),
     };
-    const all: ReviewedVariant[] = [];
-    for (const each of changed) all.push(await reviewVariant(each, means));
-    return all;
+    return mapAhead(changed, inWork, each => reviewVariant(each, means));
   });
   const pairs = new Map(reviewed.flatMap(each => [...each.pairs]));
   const variants = reviewed.map(({ review }) => review);
@@ -136,6 +135,14 @@ async function made(
     counts,
   };
   return { review, pairs, audits };
+}
+
+/** Variants that are begun before the first of them is done: a part that takes long leaves no thread idle. */
+const inWork = 4;
+
+/** How many parts there are to compare, as far as the manifest can be read. */
+function partsOf({ before, after }: ChangedVariant): number {
+  return (after ?? before)?.document.value?.parts.length ?? 0;
 }
 
 /** Variants made from one, in any number of steps, without itself. */
