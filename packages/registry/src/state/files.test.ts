@@ -67,6 +67,25 @@ describe('files of a working copy and of a commit', () => {
     await repository.close();
   });
 
+  it('a damaged index is told, since it would tell what is ignored', async () => {
+    const repo = smallRegistry();
+    repo.commit('all');
+    writeFileSync(path.join(repo.folder, '.git/index'), 'not an index');
+    await expect(workingFiles(repo.folder).list()).rejects.toMatchObject({
+      code: 'index-damaged',
+      place: { file: repo.folder },
+    });
+  });
+
+  it('a folder within a bare repository ignores nothing', async () => {
+    const folder = temporaryFolder();
+    gitIn(folder, 'init', '-q', '--bare');
+    const root = path.join(folder, 'hooks');
+    mkdirSync(root, { recursive: true });
+    writeFileSync(path.join(root, 'registry.yaml'), 'kinprint: registry/1\nname: Lending group\n');
+    expect(Object.keys(await hashes(workingFiles(root)))).toEqual(['registry.yaml']);
+  });
+
   it('are the same through the store that needs no git program', async () => {
     const repo = smallRegistry();
     repo.commit('all');

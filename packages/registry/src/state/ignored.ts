@@ -19,12 +19,18 @@ const none: WorkingGit = { commonFolder: null, ignored: new Set() };
  *
  * @remarks Runs `git ls-files`, which reads ignore files and the index and runs nothing that a configuration
  *   names (fsmonitor is overridden); `hostile-working-copy.test.ts` holds that.
+ * @throws InputError `index-damaged`
  */
 export async function workingGit(root: string): Promise<WorkingGit> {
   try {
-    const folder = await runGit(root, ['rev-parse', '--path-format=absolute', '--git-common-dir']);
-    if (folder.code !== 0) return none;
-    const commonFolder = folder.out.toString('utf8').replace(/\n$/, '');
+    const where = await runGit(root, [
+      'rev-parse',
+      '--path-format=absolute',
+      '--is-inside-work-tree',
+      '--git-common-dir',
+    ]);
+    if (where.code !== 0) return none;
+    const [inside, commonFolder] = where.out.toString('utf8').split('\n');
     const answer = await runGit(root, [
       'ls-files',
       '-z',
@@ -35,6 +41,14 @@ export async function workingGit(root: string): Promise<WorkingGit> {
       registryFile,
       ...registryFolders,
     ]);
+    // A folder within a bare repository has no ignored files; one in a working copy may have many.
+    if (answer.code !== 0 && inside === 'true')
+      throw new InputError(
+        'index-damaged',
+        `git cannot tell which files it ignores (${answer.err.split('\n')[0]}).`,
+        "See what 'git status' says there. A damaged index is made anew by removing it and running 'git reset'.",
+        { file: root },
+      );
     const names = answer.code === 0 ? nulRecords(answer.out).map(pathText) : [];
     return { commonFolder, ignored: new Set(names) };
   } catch (error) {
