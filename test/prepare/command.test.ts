@@ -193,7 +193,7 @@ describe('a remix of the demo, prepared until it is clean', () => {
     expect(first.answer.variants[0].missing.map(({ kind }) => kind).sort()).toEqual(
       ['authors', 'changes', 'digest', 'interfaces', 'license', 'material', 'summary'].sort(),
     );
-    expect(first.text).toMatch(/^Not ready to send: \d+ things stand in the way/);
+    expect(first.text).toMatch(/^Not ready to send\. \d+ findings stand in\s+the way\./);
     expect(readFileSync(file, 'utf8')).toBe(bare);
 
     const added = await prepare(folder, '--add');

@@ -46,7 +46,7 @@ describe('kinprint review', () => {
     expect(answer.variants.map(({ address, change }) => [address, change])).toEqual([
       ['cuff/right', 'added'],
     ]);
-    expect(answer.commits).toEqual({ after: 1, elsewhere: 1 });
+    expect(answer.commits).toEqual({ after: 1, elsewhere: 1, shared: true });
   });
 
   it('looks at the folder where no second revision is named', async () => {
@@ -111,7 +111,7 @@ describe('kinprint review', () => {
     const dropped = answer.findings.find(({ code }) => code === 'author-dropped');
     expect(dropped).toMatchObject({ file: 'devices/cuff/left/variant.yaml', line: 4, blocks: true });
     expect(dropped?.text).toContain('Robin Sample');
-    expect(answer.files).toContainEqual({ path: 'tools/run.sh', change: 'changed' });
+    expect(answer.files).toContainEqual({ path: 'tools/run.sh', change: 'changed', kind: 'other' });
     expect(exit).toBe(1);
   });
 

@@ -39,7 +39,7 @@ describe('kinprint review --html', () => {
     const html = readFileSync(file, 'utf8');
     const names = [...html.matchAll(/<span class="name">([^<]*)</g)].map(([, name]) => name);
     expect(names.sort()).toEqual(['lid', 'shell']);
-    expect(html).toContain('1 part of the same shape: pad.');
+    expect(html).toContain('As before: pad.');
 
     const blocks = [...html.matchAll(/<script type="application\/json" class="geometry">([^<]*)<\/script>/g)];
     const data = blocks.map(([, text]) => JSON.parse(text) as PartData);

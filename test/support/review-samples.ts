@@ -103,7 +103,7 @@ export function sampleReview(
     registry: 'Lending group for utensil cuffs',
     before: { name: 'main', commit: null },
     after: { name: 'wider-strap', commit: null },
-    commits: { after: 2, elsewhere: 0 },
+    commits: { after: 2, elsewhere: 0, shared: true },
     decision: blocking > 0 ? 'blocked' : 'ask',
     variants,
     files: [],

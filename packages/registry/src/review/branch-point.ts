@@ -1,6 +1,6 @@
 import { InputError } from '@kinprint/mesh';
 import { runGit, type GitOutput } from '../git/program.ts';
-import type { FileChange } from './types.ts';
+import type { PathChange } from './file-kinds.ts';
 
 /** Where two branches parted, and what each has since. */
 export interface BranchPoint {
@@ -53,7 +53,7 @@ function firstLine({ out }: GitOutput): string {
 const mostFiles = 10_000;
 
 /** All files in which two commits differ, from the repository's root. Only names are read. */
-export async function changedFiles(folder: string, before: string, after: string): Promise<FileChange[]> {
+export async function changedFiles(folder: string, before: string, after: string): Promise<PathChange[]> {
   const { code, out } = await runGit(folder, [
     'diff-tree',
     '-r',
@@ -68,7 +68,7 @@ export async function changedFiles(folder: string, before: string, after: string
   ]);
   if (code !== 0) return [];
   const fields = out.toString('utf8').split('\0');
-  const changes: FileChange[] = [];
+  const changes: PathChange[] = [];
   for (let k = 0; k + 1 < fields.length && changes.length < mostFiles; k += 2) {
     const status = fields[k].split(' ').at(-1);
     const change = status === 'A' ? 'added' : status === 'D' ? 'removed' : 'changed';

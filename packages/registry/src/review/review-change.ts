@@ -12,11 +12,12 @@ import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
 import { changedVariants, type ChangedVariant } from './changed-variants.ts';
 import { newAudits, newChecks, ofAudit, type NewAudits } from './new-findings.ts';
+import { withKinds, type PathChange } from './file-kinds.ts';
 import { toldOnce } from './told-once.ts';
 import { fileFindings, variantFindings } from './own-findings.ts';
 import type { PairedPart } from './pair-parts.ts';
 import { reviewVariant, type VariantMeans } from './review-variant.ts';
-import type { FileChange, PartReview, Review } from './types.ts';
+import type { PartReview, Review } from './types.ts';
 import { withWorkers } from './with-workers.ts';
 
 export interface ReviewRequest {
@@ -106,7 +107,12 @@ async function made(
     head === null
       ? await listedChanges(before.state, after.state, below)
       : await changedFiles(root, point.commit, point.head);
-  const beside = files.filter(({ path }) => !isOfVariant(path, below, addresses));
+  const beside = await withKinds(
+    files.filter(({ path }) => !isOfVariant(path, below, addresses)),
+    below,
+    before.state,
+    after.state,
+  );
   const checks = await newChecks(before, after, addresses);
   const audits = await newAudits(before, after, addresses, { published, shapes });
   const findings = withBlocking(
@@ -127,7 +133,7 @@ async function made(
     registry: after.state.registry.value?.name ?? after.state.files.name,
     before: { name: base, commit: point.commit },
     after: { name: head ?? 'the working copy', commit: head === null ? null : point.head },
-    commits: head === null ? null : { after: point.after, elsewhere: point.elsewhere },
+    commits: head === null ? null : { after: point.after, elsewhere: point.elsewhere, shared: point.shared },
     decision: decisionOf(variants, beside, counts),
     variants,
     files: beside,
@@ -167,11 +173,11 @@ async function listedChanges(
   before: RegistryState,
   after: RegistryState,
   root: string,
-): Promise<FileChange[]> {
+): Promise<PathChange[]> {
   const [old, now] = await Promise.all(
     [before, after].map(async ({ files }) => new Map((await files.list()).map(ref => [ref.path, ref]))),
   );
-  const changes: FileChange[] = [];
+  const changes: PathChange[] = [];
   for (const path of new Set([...old.keys(), ...now.keys()])) {
     const [was, is] = [old.get(path), now.get(path)];
     if (was === undefined || is === undefined)

@@ -10,8 +10,11 @@ export interface Review {
   readonly registry: string;
   readonly before: ReviewedState;
   readonly after: ReviewedState;
-  /** Commits on AFTER's branch, and those that only the other branch has since they parted; null without both commits. */
-  readonly commits: { readonly after: number; readonly elsewhere: number } | null;
+  /**
+   * Commits on AFTER's branch, and those that only the other branch has since they parted; null without both commits. Where
+   * they share none, BEFORE is taken as it is.
+   */
+  readonly commits: { readonly after: number; readonly elsewhere: number; readonly shared: boolean } | null;
   readonly decision: Decision;
   /** Changed variants first, then added, then removed ones; each in the order of addresses. */
   readonly variants: readonly VariantReview[];
@@ -46,7 +49,11 @@ export interface FileChange {
   /** From the repository's root. */
   readonly path: string;
   readonly change: 'added' | 'removed' | 'changed';
+  readonly kind: FileKind;
 }
+
+/** What a file of no changed variant is to the registry; `other` also where it cannot be read. */
+export type FileKind = 'registry' | 'device' | 'signoff' | 'evidence' | 'advisory' | 'other';
 
 export interface ReviewFinding {
   /** Who found it: the review itself, the checks, the license audit. */

@@ -1,8 +1,7 @@
-import { readDocument, type Digest } from '@kinprint/manifest';
-import { registryDefaults } from '../defaults.ts';
-import { inputOrNull } from '../input-or-null.ts';
+import type { Digest } from '@kinprint/manifest';
 import type { RegistryState } from '../state/types.ts';
 import type { EvidenceReview, SignoffReview } from './types.ts';
+import { vettingRecord } from './vetting-record.ts';
 
 export interface Vetting {
   readonly signoffs: readonly SignoffReview[];
@@ -22,30 +21,16 @@ export async function vettingOf(
   const evidence = new Map<string, EvidenceReview>();
   for (const state of states)
     for (const ref of state.vetting) {
-      if (!ref.path.startsWith(`vetting/${address}/`) || !ref.path.endsWith('.yaml') || ref.problem !== null)
-        continue;
-      // A file that cannot be read is told with the files.
-      const bytes = await inputOrNull(() => state.files.bytes(ref, registryDefaults.maxDocumentBytes + 1));
-      if (bytes === null) continue;
-      const text = Buffer.from(bytes).toString();
-      const signoff = readDocument('signoff', text, ref.path).value;
-      if (signoff !== null) {
-        const stands = stateOf(signoff.digest, digests);
-        const { role, by, date, decision, digest } = signoff;
-        if (stands !== null)
-          signoffs.set(ref.path, { file: ref.path, role, by, date, decision, digest, state: stands });
-        continue;
-      }
-      const trial = readDocument('evidence', text, ref.path).value;
-      const stands = trial === null ? null : stateOf(trial.digest, digests);
-      if (trial !== null && stands !== null)
-        evidence.set(ref.path, {
-          file: ref.path,
-          kind: trial.kind,
-          by: trial.by,
-          date: trial.date,
-          state: stands,
-        });
+      if (!ref.path.startsWith(`vetting/${address}/`)) continue;
+      const record = await vettingRecord(state.files, ref);
+      const stands = record === null ? null : stateOf(record.value.digest, digests);
+      if (record === null || stands === null) continue;
+      const file = ref.path;
+      const { by, date } = record.value;
+      if (record.kind === 'signoff') {
+        const { role, decision, digest } = record.value;
+        signoffs.set(file, { file, role, by, date, decision, digest, state: stands });
+      } else evidence.set(file, { file, kind: record.value.kind, by, date, state: stands });
     }
   const byDate = (a: { date: string; file: string }, b: { date: string; file: string }): number =>
     a.date < b.date ? -1 : a.date > b.date ? 1 : a.file < b.file ? -1 : 1;

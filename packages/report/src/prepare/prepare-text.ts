@@ -1,8 +1,10 @@
 import type { AddedLine, Preparation, PreparedVariant, VariantReview } from '@kinprint/registry';
-import { findingLines, indented, section, variantLines } from '../review/review-text.ts';
-import { safetyWords } from '../review/review-words.ts';
+import { partedFindings } from '../review/finding-words.ts';
+import { findingsHeading, reviewHeadings } from '../review/heading-words.ts';
+import { fileLines, findingBlock, indented, section, variantLines } from '../review/review-text.ts';
+import { interfaceStateWords, safetyWords } from '../review/review-words.ts';
 import { paints, wrap, type Style } from '../terminal/layout.ts';
-import { clean, plural } from '../terminal/words.ts';
+import { clean } from '../terminal/words.ts';
 import { baseWords, missingTitles, printerWords, readyWords, whereWords } from './prepare-words.ts';
 
 /** What a contributor wants to know, for a terminal: the answer first, then variant by variant, then what will be asked. */
@@ -21,6 +23,8 @@ export function prepareText(
     ...wrap(clean(`${review.registry}. ${baseWords(base)}`), style.columns).map(line => paint.dim(line)),
   ];
   if (added.length > 0) lines.push('', ...addedLines(added, style));
+  const { blocking, others } = partedFindings(review);
+  lines.push(...findingBlock(reviewHeadings.blocking, blocking, style));
   for (const variant of review.variants) {
     const prepared = variants.find(({ address }) => address === variant.address);
     lines.push('', ...variantLines(variant, style), ...section('Interfaces', interfaceLines(variant), style));
@@ -33,16 +37,7 @@ export function prepareText(
         ),
       );
   }
-  if (review.files.length > 0)
-    lines.push(
-      '',
-      paint.bold('Other files'),
-      ...section(
-        'They go along',
-        review.files.map(({ path, change }) => `${change}  ${path}`),
-        style,
-      ).slice(2),
-    );
+  lines.push(...fileLines(review, style));
   const gaps = variants.filter(({ missing }) => missing.length > 0);
   if (gaps.length > 0) {
     lines.push('', paint.bold('To put into manifests'));
@@ -51,10 +46,7 @@ export function prepareText(
     lines.push(...indented(how, style, 2).map(line => paint.dim(line)));
     for (const variant of gaps) lines.push(...missingLines(variant, style));
   }
-  if (review.findings.length > 0) {
-    lines.push('', paint.bold(`${plural(review.findings.length, 'finding')} a maintainer will see`));
-    for (const finding of review.findings) lines.push(...findingLines(finding, style));
-  }
+  lines.push(...findingBlock(findingsHeading(review), others, style));
   if (written !== null)
     lines.push(
       '',
@@ -72,14 +64,11 @@ export function prepareText(
 function interfaceLines({ parts }: VariantReview): string[] {
   return parts.flatMap(({ id, interfaces }) => {
     if (interfaces.length === 0) return [];
-    const states = [...new Set(interfaces.map(({ state }) => state))];
-    const words = states.map(
-      state =>
-        `${interfaces
-          .filter(face => face.state === state)
-          .map(face => face.id)
-          .join(', ')} ${state === 'unmeasured' ? 'not to be measured' : state}`,
-    );
+    const named = interfaces.map(face => [face.id, interfaceStateWords(face)] as const);
+    const words = [...new Set(named.map(([, state]) => state))].map(state => {
+      const ids = named.filter(each => each[1] === state).map(([face]) => face);
+      return `${ids.join(', ')} ${state}`;
+    });
     return [`${id}: ${words.join('; ')}`];
   });
 }

@@ -1,4 +1,5 @@
 import type { MissingKind, MissingLine, Preparation, PrepareBase, PreparedPart } from '@kinprint/registry';
+import { decisionWords } from '../review/decision-words.ts';
 import { num, plural } from '../terminal/words.ts';
 
 /** What a change is counted from, in a sentence. */
@@ -12,24 +13,19 @@ export function baseWords({ name, commit, given, uncommitted, shared }: PrepareB
   return `Compared with where this branch left ${name} (${at}).`;
 }
 
-/** The whole answer in a sentence or two. */
+/** The whole answer in a sentence or a few; the middle one is that of the review. */
 export function readyWords({ review, ready, variants }: Preparation): string {
-  const { counts, decision } = review;
-  const asked = counts.errors + counts.warnings + counts.asks;
+  if (review.decision === 'nothing') return 'Nothing to send: there is no change.';
   const missing = variants.reduce((sum, { missing: lines }) => sum + lines.length, 0);
-  const lines =
-    missing === 0 ? '' : ` ${plural(missing, 'place')} in manifests can be filled in; see below what with.`;
-  if (decision === 'nothing') return 'Nothing to send: there is no change.';
-  if (!ready) {
-    const rest = asked - counts.blocking;
-    const more = rest > 0 ? `, and ${rest} more a maintainer will ask about` : '';
-    return `Not ready to send: ${plural(counts.blocking, 'thing')} ${counts.blocking === 1 ? 'stands' : 'stand'} in the way${more}.${lines}`;
-  }
-  const ask =
-    asked === 0
-      ? ', as far as files tell'
-      : `; ${plural(asked, 'thing')} a maintainer will ask about, so say it in the submission`;
-  return `Ready to send${ask}.${lines}`;
+  const { text, tone } = decisionWords(review);
+  return [
+    ready ? 'Ready to send.' : 'Not ready to send.',
+    text,
+    tone === 'ask' ? 'Say in the submission what they need to know.' : '',
+    missing === 0 ? '' : `${plural(missing, 'place')} in manifests can be filled in; see below what with.`,
+  ]
+    .filter(Boolean)
+    .join(' ');
 }
 
 /** `shell 60.0 × 40.0 × 22.5 mm: small-bed, kitchen-table`. */

@@ -7,41 +7,57 @@ import type {
   VariantReview,
 } from '@kinprint/registry';
 import { md, mdTable } from '../markdown/md.ts';
-import { block, findingLines, partBlock, partTable, type LinkedPicture } from '../review/review-markdown.ts';
-import { againstWords, interchangeSentence, reprintWords, safetyWords } from '../review/review-words.ts';
+import { partedFindings } from '../review/finding-words.ts';
+import { findingsHeading, ownersHeading, reviewHeadings } from '../review/heading-words.ts';
+import {
+  answerBlock,
+  block,
+  fileBlock,
+  findingBlock,
+  partsBlock,
+  type LinkedPicture,
+} from '../review/review-markdown.ts';
+import { interfaceStateWords, safetyWords } from '../review/review-words.ts';
+import {
+  againstWords,
+  derivationLines,
+  hardwareLines,
+  ownersLines,
+  vettingLines,
+} from '../review/variant-words.ts';
 import { num, plural } from '../terminal/words.ts';
 import { baseWords } from './prepare-words.ts';
 
-/** Long lists are cut: hosts bound a text (65 536 characters at the usual ones, from memory). */
-const mostFindings = 40;
-
 /**
  * The text of a submission, in plain Markdown that any host shows: what it is and from what, what changed, what it fits,
- * what is open, and what only the contributor knows. What people wrote cannot become markup.
+ * what is open, and what only the contributor knows; in the words and the order of the review. What people wrote cannot
+ * become markup.
  */
 export function submissionMarkdown(
   preparation: Preparation,
   pictures: ReadonlyMap<PartReview, LinkedPicture> = new Map(),
 ): string {
   const { review, variants, base } = preparation;
-  const lines: string[] = [];
+  const { blocking, others } = partedFindings(review);
+  const lines = findingBlock('##', reviewHeadings.blocking, blocking);
   for (const variant of review.variants) {
     const prepared = variants.find(({ address }) => address === variant.address) ?? null;
     lines.push(...variantBlock(variant, prepared, pictures));
   }
-  if (review.variants.length === 0) lines.push('## No device changed', '');
+  if (review.variants.length === 0) lines.push('', '## No device changed');
   lines.push(
-    ...block(
-      'Other files',
-      review.files.map(({ path, change }) => `${change}: ${md(path)}`),
-    ),
+    ...fileBlock('##', review),
+    '',
+    `## ${findingsHeading(review)}`,
+    '',
+    checkedWords(review),
+    ...findingBlock('##', findingsHeading(review), others).slice(2),
+    ...boxes(variants),
+    '',
+    md(baseWords(base)),
   );
-  lines.push(...findingBlock(preparation), ...boxes(variants), '', md(baseWords(base)));
   if (review.variants.length > 0) lines.push('', safetyWords);
-  return `${lines
-    .join('\n')
-    .replace(/^\n+/, '')
-    .replace(/\n{3,}/g, '\n\n')}\n`;
+  return `${lines.join('\n').trimStart()}\n`;
 }
 
 function variantBlock(
@@ -49,59 +65,40 @@ function variantBlock(
   prepared: PreparedVariant | null,
   pictures: ReadonlyMap<PartReview, LinkedPicture>,
 ): string[] {
-  const { parts, hardware, reprint } = variant;
-  const lines = ['', `## ${md(variant.title)}`, '', `\`${variant.address}\`, ${md(againstWords(variant))}.`];
-  const { summary = null, parents = [] } = prepared ?? {};
+  const { parts } = variant;
+  const lines = ['', `## ${md(variant.title)}`, '', `${md(variant.address)}; ${md(againstWords(variant))}.`];
+  const { summary = null } = prepared ?? {};
   if (summary !== null) lines.push('', md(summary));
-  lines.push(...block('Made from', parents.map(creditLine)));
-  if (parts.length > 0 && variant.against !== null) lines.push('', md(interchangeSentence(variant)));
-  if (parts.length > 0) lines.push('', '### What changed', ...partTable(parts));
-  for (const part of parts) lines.push(...partBlock(part, pictures.get(part) ?? null));
-  lines.push(...block('The manifest says', variant.manifest.map(md)), ...interfaceBlock(parts));
-  if (prepared !== null) lines.push(...printBlock(prepared));
-  lines.push(...block('To buy', (prepared?.hardware ?? []).map(md)));
   lines.push(
-    ...block(
-      'To buy otherwise than before',
-      hardware.map(({ before, after }) => md(`${before ?? 'nothing'} → ${after ?? 'nothing'}`)),
-    ),
+    ...answerBlock(variant),
+    ...block(ownersHeading(variant), ownersLines(variant)),
+    ...partsBlock(parts, pictures),
+    ...interfaceBlock(parts),
   );
-  const who = variant.change === 'added' && variant.against !== null ? variant.against.address : 'it';
-  const work = reprint.filter(({ what }) => what !== 'keep');
+  if (prepared !== null) lines.push(...printBlock(prepared), ...block('To buy', prepared.hardware));
   lines.push(
-    ...block(
-      `Who has built ${md(who)}`,
-      work.length === 0 && reprint.length > 0
-        ? ['Nothing to reprint.']
-        : work.map(
-            line =>
-              `${md(line.part)}${line.quantity > 1 ? ` × ${line.quantity}` : ''}: ${md(reprintWords(line))}`,
-          ),
-    ),
+    ...block(reviewHeadings.hardware, hardwareLines(variant)),
+    ...block(reviewHeadings.manifest, variant.manifest),
+    ...block(reviewHeadings.derivations, derivationLines(variant)),
+    ...block(reviewHeadings.vetting, vettingLines(variant)),
+    ...block(reviewHeadings.descendants, variant.descendants),
   );
   if (prepared !== null)
     lines.push(
       ...block('License and credit', [
-        `License: ${prepared.license === null ? 'none for the whole' : md(prepared.license)}`,
-        `Made by ${prepared.authors.length === 0 ? 'nobody named' : md(prepared.authors.join(', '))}`,
+        `License: ${prepared.license ?? 'none for the whole'}`,
+        `Made by ${prepared.authors.length === 0 ? 'nobody named' : prepared.authors.join(', ')}`,
+        ...prepared.parents.map(creditLine),
       ]),
     );
-  lines.push(
-    ...block(
-      'Sign-offs that lapse',
-      variant.signoffs
-        .filter(({ state }) => state === 'lapses')
-        .map(({ role, by, date }) => md(`${by}, ${role}, ${date}`)),
-    ),
-  );
   return lines;
 }
 
 /** Title, author, license and what was changed: what the usual licenses ask for. */
 function creditLine({ from, relation, title, license, authors, changes }: PreparedParent): string {
-  const who = authors.length === 0 ? '' : `, by ${md(authors.join(', '))}`;
-  const name = title === null ? 'not at hand' : `${md(title)}${who}, ${md(license ?? 'no license stated')}`;
-  return `${relation} of ${md(from)}: ${name}. ${changes === null ? 'What was changed is not said yet.' : `Changes: ${md(changes)}`}`;
+  const who = authors.length === 0 ? '' : `, by ${authors.join(', ')}`;
+  const name = title === null ? 'not at hand' : `${title}${who}, ${license ?? 'no license stated'}`;
+  return `${relation} of ${from}: ${name}. ${changes === null ? 'What was changed is not said yet.' : `Changes: ${changes}`}`;
 }
 
 function interfaceBlock(parts: readonly PartReview[]): string[] {
@@ -115,14 +112,14 @@ function interfaceBlock(parts: readonly PartReview[]): string[] {
         face.kind,
         size === null ? '' : `${num(size)} mm`,
         face.mates === null ? '' : md(face.mates),
-        face.state === 'unmeasured' ? 'not to be measured' : face.state,
+        interfaceStateWords(face),
       ];
     }),
   );
   if (rows.length === 0) return [];
   return [
     '',
-    '### Interfaces',
+    '**Interfaces**',
     '',
     ...mdTable(['part', 'interface', 'kind', 'measured', 'takes', 'state'], rows),
   ];
@@ -132,7 +129,7 @@ function printBlock({ parts }: PreparedVariant): string[] {
   if (parts.length === 0) return [];
   return [
     '',
-    '### To print',
+    '**To print**',
     '',
     ...mdTable(
       ['part', 'pieces', 'material', 'size in mm', 'listed printers that take it'],
@@ -147,24 +144,15 @@ function printBlock({ parts }: PreparedVariant): string[] {
   ];
 }
 
-function findingBlock({ review }: Preparation): string[] {
-  const { findings } = review;
-  const lines = ['', '### Checks', '', passedWords(review)];
-  if (findings.length === 0) return lines;
-  lines.push('', ...findings.slice(0, mostFindings).flatMap(findingLines));
-  if (findings.length > mostFindings) lines.push(`- … and ${findings.length - mostFindings} more.`);
-  return lines;
-}
-
-function passedWords({ counts }: Review): string {
+function checkedWords({ counts }: Review): string {
   const open = [
     counts.errors > 0 ? plural(counts.errors, 'error') : '',
     counts.asks > 0 ? plural(counts.asks, 'question') : '',
     counts.warnings > 0 ? plural(counts.warnings, 'warning') : '',
     counts.notes > 0 ? plural(counts.notes, 'note') : '',
   ].filter(Boolean);
-  const asked = 'Files, meshes, interfaces, printers, lineage, licenses and credit were checked';
-  return `${asked}: ${open.length === 0 ? 'nothing is open' : `open are ${open.join(', ')}`}.`;
+  const checked = 'Files, meshes, interfaces, printers, lineage, licenses and credit were checked';
+  return `${checked}: ${open.length === 0 ? 'nothing is open' : `open are ${open.join(', ')}`}.`;
 }
 
 /** What no file tells; nobody ticks these but whoever sends it. */
@@ -172,7 +160,7 @@ function boxes(variants: readonly PreparedVariant[]): string[] {
   if (variants.length === 0) return [];
   return [
     '',
-    '### To be filled in by whoever sends this',
+    '## To be filled in by whoever sends this',
     '',
     'Name nobody whom the device is for, and show no faces.',
     '',

@@ -1,21 +1,21 @@
-import type { Review, ReviewFinding, VariantReview } from '@kinprint/registry';
+import type { Review, VariantReview } from '@kinprint/registry';
 import { element, xml } from '../lineage/xml.ts';
+import { commitWords, decisionWords } from '../review/decision-words.ts';
+import { partedFindings } from '../review/finding-words.ts';
+import { reviewHeadings } from '../review/heading-words.ts';
+import { partsTold } from '../review/review-words.ts';
+import { answerWords, aspectWords, hasAnswer } from '../review/swap-words.ts';
+import { againstWords } from '../review/variant-words.ts';
 import { plural } from '../terminal/words.ts';
 import { findingList } from './finding-list.ts';
-import {
-  againstWords,
-  answerWords,
-  aspectWords,
-  decisionTitles,
-  decisionWords,
-} from '../review/review-words.ts';
 
 /** Blocking findings that are shown at once. */
 const shownAtOnce = 5;
 
-/** The head of a page: what is reviewed, the decision, what stops it, and every variant in a line. */
+/** The head of a page: what is reviewed, the decision, every variant in a line, and what stands in the way. */
 export function overview(review: Review): string {
-  const { before, after, commits, counts, decision, variants } = review;
+  const { before, after, counts, variants } = review;
+  const { title, text, tone } = decisionWords(review);
   const figures: readonly (readonly [number, string, string])[] = [
     [variants.length, 'variant', 'variants'],
     [counts.errors, 'error', 'errors'],
@@ -27,10 +27,10 @@ export function overview(review: Review): string {
   return `<header>
 <p class="over">${xml(review.registry)}</p>
 <h1>Review of ${xml(before.name)} → ${xml(after.name)}</h1>
-<p class="fine">${xml(states(review, commits))}</p>
-<div class="decision ${decision}">
-<p class="word">${xml(decisionTitles[decision])}</p>
-<p class="why">${xml(decisionWords(review))}</p>
+<p class="fine">${xml(states(review))}</p>
+<div class="decision ${tone}">
+<p class="word">${xml(title)}</p>
+<p class="why">${xml(text)}</p>
 <p class="counts">${shown.map(([n, one, many]) => element('span', {}, `<b>${n}</b> ${n === 1 ? one : many}`)).join('')}</p>
 </div>
 ${variants.length > 1 ? `<nav class="sub" aria-label="Variants">${variantTable(review)}</nav>` : ''}
@@ -40,27 +40,27 @@ ${blocking(review)}
 
 /** What stands in the way, variant by variant. */
 function blocking(review: Review): string {
-  const order = new Map(review.variants.map(({ address }, k) => [address, k]));
-  const placeOf = ({ variant }: ReviewFinding): number => order.get(variant ?? '') ?? -1;
-  const findings = review.findings.filter(each => each.blocks).sort((a, b) => placeOf(a) - placeOf(b));
+  const findings = partedFindings(review).blocking;
   if (findings.length === 0) return '';
   const first = findingList(findings.slice(0, shownAtOnce));
   const rest = findings.slice(shownAtOnce);
-  if (rest.length === 0) return first;
-  return `${first}<details class="rest"><summary>${plural(rest.length, 'more finding')} in the way</summary>${findingList(rest)}</details>`;
+  const more =
+    rest.length === 0
+      ? ''
+      : `<details class="rest"><summary>${plural(rest.length, 'more finding')} in the way</summary>${findingList(rest)}</details>`;
+  return `<div class="sub"><h2>${reviewHeadings.blocking}</h2>${first}${more}</div>`;
 }
 
 function variantTable({ variants, findings }: Review): string {
   const inTheWay = ({ address }: VariantReview): number =>
     findings.filter(each => each.blocks && each.variant === address).length;
   const rows = variants.map((variant, k) => {
-    const changed = variant.parts.filter(({ verdict }) => verdict !== 'identical').length;
-    const answer = variant.against === null ? '' : answerWords[variant.interchange.answer];
+    const compared = hasAnswer(variant);
     const cells = [
       againstWords(variant),
-      variant.against === null ? '' : aspectWords(variant.interchange),
-      `${changed} of ${variant.parts.length}`,
-      answer,
+      compared ? aspectWords(variant.interchange) : '',
+      `${partsTold(variant.parts).told.length} of ${variant.parts.length}`,
+      compared ? answerWords[variant.interchange.answer] : '',
       String(inTheWay(variant) || ''),
     ];
     return `<tr><th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
@@ -72,12 +72,9 @@ ${rows.join('\n')}
 }
 
 /** Which commits the two states are, and how many lie between them; nothing where there are none. */
-function states({ before, after }: Review, commits: Review['commits']): string {
-  const named = [before, after].flatMap(({ name, commit }) =>
+function states(review: Review): string {
+  const named = [review.before, review.after].flatMap(({ name, commit }) =>
     commit === null || commit.startsWith(name) ? [] : [`${name} is ${commit.slice(0, 12)}`],
   );
-  if (commits !== null) named.push(plural(commits.after, 'commit'));
-  if (commits !== null && commits.elsewhere > 0)
-    named.push(`${plural(commits.elsewhere, 'commit')} only on the other branch`);
-  return named.join(' · ');
+  return [...named, commitWords(review)].filter(Boolean).join(' · ');
 }

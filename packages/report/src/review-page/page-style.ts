@@ -43,7 +43,7 @@ ul, ol { margin: 0; padding: 0; list-style: none; }
 .counts { display: flex; flex-wrap: wrap; gap: 6px 26px; margin-top: 12px; grid-column: 1 / -1; }
 .counts b { font-weight: 600; font-variant-numeric: tabular-nums; }
 .findings { margin-top: 18px; border-top: 1px solid var(--hair); }
-.findings li { display: grid; grid-template-columns: 84px 1fr; gap: 2px 16px; padding: 10px 0; border-bottom: 1px solid var(--hair); overflow-wrap: anywhere; }
+.findings li { display: grid; grid-template-columns: 108px 1fr; gap: 2px 16px; padding: 10px 0; border-bottom: 1px solid var(--hair); overflow-wrap: anywhere; }
 .findings .what { font-weight: 600; }
 .findings .stops .what { color: var(--stop); }
 .findings .more { grid-column: 2; }
@@ -53,7 +53,6 @@ section { margin-top: 52px; }
 section > .head { display: flex; flex-wrap: wrap; gap: 4px 18px; align-items: baseline; padding-bottom: 10px; border-bottom: 1px solid var(--ink); }
 section > .head .mono { color: var(--soft); }
 .texts li { padding: 3px 0; overflow-wrap: anywhere; }
-.said { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 summary { cursor: pointer; }
 .answer { display: grid; grid-template-columns: minmax(220px, 300px) 1fr; gap: 18px 44px; padding: 22px 0 8px; }
 .step { max-width: 80ch; padding-top: 8px; }
@@ -62,9 +61,8 @@ summary { cursor: pointer; }
 .aspects { display: grid; grid-template-columns: auto 1fr; gap: 2px 16px; margin: 12px 0 0; }
 .aspects dt { color: var(--soft); }
 .aspects dd { margin: 0; font-weight: 600; }
-.reasons li { padding: 3px 0 3px 22px; text-indent: -22px; max-width: 80ch; overflow-wrap: anywhere; }
-.reasons .mark { display: inline-block; width: 22px; text-indent: 0; color: var(--soft); }
-.reasons .breaks .mark, .reasons .breaks { color: var(--stop); }
+.reasons li { padding: 3px 0; max-width: 80ch; overflow-wrap: anywhere; }
+.reasons .breaks b { color: var(--stop); }
 .rows { width: 100%; border-collapse: collapse; margin-top: 6px; }
 .rows th, .rows td { text-align: left; vertical-align: top; font-weight: 400; padding: 6px 20px 6px 0; border-bottom: 1px solid var(--hair); overflow-wrap: break-word; }
 .rows thead th { color: var(--soft); font-size: 13px; }
@@ -104,7 +102,7 @@ details.part[open] > summary::after { transform: rotate(45deg); }
 .places .added .number { border-radius: 50%; }
 .places .more { display: block; color: var(--soft); font-size: 13px; }
 .places .what { overflow-wrap: anywhere; }
-h3 + .places, h3 + .rows, h3 + .findings { margin-top: 6px; }
+h3 + .places, h3 + .rows, h3 + .findings, h2 + .findings { margin-top: 6px; }
 .viewer canvas { display: block; width: 100%; height: 470px; border: 1px solid var(--hair); cursor: grab; touch-action: pan-y; --stage: #FBFAF6; --ink: ${ink.full}; --soft: ${ink.soft}; --card: #FFFFFF; --edge: ${paper.edge}; }
 .viewer canvas:active { cursor: grabbing; }
 .bar { display: flex; flex-wrap: wrap; gap: 10px 24px; align-items: center; justify-content: space-between; margin: 0 0 10px; }

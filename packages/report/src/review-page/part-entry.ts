@@ -9,12 +9,8 @@ import { partPicture } from '../pictures/part-picture.ts';
 import { sheetPng } from '../pictures/png.ts';
 import type { Sheet } from '../pictures/sheet.ts';
 import { changeThumbnail, partThumbnail } from '../pictures/thumbnail.ts';
-import {
-  answerWords,
-  interfaceWords,
-  partFigures as figureWords,
-  toldReasons,
-} from '../review/review-words.ts';
+import { interfaceWords, partFigures as figureWords } from '../review/review-words.ts';
+import { answerWords } from '../review/swap-words.ts';
 import { alignmentText } from '../terminal/compare-text.ts';
 import { meaning } from '../terminal/verdict-text.ts';
 import { count, num, plural } from '../terminal/words.ts';
@@ -66,7 +62,7 @@ export function partEntry({ part, shapes, id, findings, open, detailed }: PartEn
 <summary>${small === null ? '<span class="thumb"></span>' : image(small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${part.was === null || part.verdict === 'removed' ? '' : xml(answerWords[part.interchange.answer])}</small></span></summary>
 <div class="body">
 <p class="meaning">${xml(sentence(part))}</p>
-${reasons({ ...part.interchange, reasons: toldReasons(part.interchange) })}
+${reasons(part.interchange)}
 ${findings.length === 0 ? '' : findingList(findings)}
 <div class="split"><div class="look">
 ${large === null ? '' : `<figure class="still">${image(large, '', large.description)}</figure>`}

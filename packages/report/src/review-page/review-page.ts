@@ -1,7 +1,9 @@
 import type { PartReview, PartShapes, Review, VariantReview } from '@kinprint/registry';
 import { policyHash } from '../lineage/policy-hash.ts';
 import { element, xml } from '../lineage/xml.ts';
-import { safetyWords } from '../review/review-words.ts';
+import { partedFindings } from '../review/finding-words.ts';
+import { findingsHeading, reviewHeadings } from '../review/heading-words.ts';
+import { asBeforeWords, partsTold, safetyWords } from '../review/review-words.ts';
 import { plural } from '../terminal/words.ts';
 import { findingList } from './finding-list.ts';
 import { overview } from './overview.ts';
@@ -53,14 +55,15 @@ export async function reviewPage(
 ${overview(review)}
 <main>
 `);
-  const all = review.variants.reduce((sum, variant) => sum + changedOf(variant).length, 0);
+  const all = review.variants.reduce((sum, variant) => sum + partsTold(variant.parts).told.length, 0);
   let done = 0;
   // The first part that changed is open.
   let opened = false;
   for (const [v, variant] of review.variants.entries()) {
     await write(`${variantHead(variant, `variant-${v + 1}`)}\n`);
-    const changed = changedOf(variant);
-    if (changed.length > 0) await write('<div class="sub"><h3>Parts</h3></div>\n<div class="parts">\n');
+    const changed = partsTold(variant.parts).told;
+    if (variant.parts.length > 0) await write(`<div class="sub"><h3>${reviewHeadings.parts}</h3></div>\n`);
+    if (changed.length > 0) await write('<div class="parts">\n');
     const visit = async (part: PartReview, shapes: PartShapes | null): Promise<void> => {
       const findings = review.findings.filter(
         finding => finding.variant === variant.address && finding.part === part.id,
@@ -75,7 +78,7 @@ ${overview(review)}
     };
     await options.eachPart(changed, visit);
     if (changed.length > 0) await write('</div>\n');
-    await write(`${unchanged(variant, changed)}${variantTail(variant)}\n`);
+    await write(`${asBefore(variant)}${variantTail(variant)}\n`);
   }
   await write(`${rest(review)}</main>
 ${foot}
@@ -88,33 +91,29 @@ ${foot}
 /** Parts whose change is drawn from all sides: a picture takes a second or more. */
 const detailed = 40;
 
-/** Parts with something to see. */
-function changedOf({ parts }: VariantReview): PartReview[] {
-  return parts.filter(({ verdict }) => verdict !== 'identical' && verdict !== 'same-shape');
-}
-
-function unchanged({ parts }: VariantReview, changed: readonly PartReview[]): string {
-  const others = parts.filter(part => !changed.includes(part));
-  if (others.length === 0) return '';
-  const names = others.map(({ title, id }) => title ?? id).join(', ');
-  return `<p class="sub soft">${xml(`${plural(others.length, 'part')} of the same shape: ${names}.`)}</p>\n`;
+function asBefore({ parts }: VariantReview): string {
+  const words = asBeforeWords(parts);
+  return words === null ? '' : `<p class="sub soft">${xml(words)}.</p>\n`;
 }
 
 function rest(review: Review): string {
-  const others = review.findings.filter(finding => !finding.blocks);
+  const { others } = partedFindings(review);
   const files = review.files.map(({ path, change }) =>
     element('li', {}, `<span class="soft">${change}</span> ${element('span', { class: 'mono' }, xml(path))}`),
   );
   const parts = [
-    others.length === 0
-      ? ''
-      : `<section aria-labelledby="findings"><div class="head"><h2 id="findings">Findings</h2></div>${findingList(others)}</section>`,
     files.length === 0
       ? ''
-      : `<section aria-labelledby="files"><div class="head"><h2 id="files">Other files</h2></div><details class="sub"><summary>${xml(plural(files.length, 'file'))}</summary><ul class="texts">${files.join('\n')}</ul></details></section>`,
+      : `<section aria-labelledby="files"><div class="head"><h2 id="files">${reviewHeadings.files}</h2></div><details class="sub"${files.length > filesShown ? '' : ' open'}><summary>${xml(plural(files.length, 'file'))}</summary><ul class="texts">${files.join('\n')}</ul></details></section>`,
+    others.length === 0
+      ? ''
+      : `<section aria-labelledby="findings"><div class="head"><h2 id="findings">${findingsHeading(review)}</h2></div>${findingList(others)}</section>`,
   ].filter(Boolean);
   return parts.length === 0 ? '' : `${parts.join('\n')}\n`;
 }
+
+/** More files than this are folded. */
+const filesShown = 12;
 
 const foot = `<footer>
 <p>Added material is blue with plus signs, removed material vermillion with minus signs: colors of Okabe and Ito (2008). Deviations use Crameri's map vik (2018). Both can be told apart with the common color vision deficiencies.</p>

@@ -1,88 +1,89 @@
 import type { Interchange } from '@kinprint/fit';
-import type { VariantReview } from '@kinprint/registry';
+import type { Reprint, VariantReview } from '@kinprint/registry';
 import { element, xml } from '../lineage/xml.ts';
+import { ownersHeading, reviewHeadings } from '../review/heading-words.ts';
+import {
+  aspects,
+  stepSentence,
+  swapSentence,
+  toldReasons,
+  weightWords,
+  wholeReasons,
+  type ToldReason,
+} from '../review/swap-words.ts';
+import {
+  againstWords,
+  derivationLines,
+  hardwareLines,
+  nothingLookedAt,
+  nothingToReprint,
+  ownersWork,
+  reprintWords,
+  vettingLines,
+} from '../review/variant-words.ts';
 import { plural } from '../terminal/words.ts';
 import { table } from './table.ts';
-import { againstWords, interchangeSentence, reprintWords, stepSentence } from '../review/review-words.ts';
-import { aspectWord, weightMarks } from './words.ts';
 
 /** What became of a variant, up to the list of its parts. */
 export function variantHead(variant: VariantReview, id: string): string {
-  const { interchange, reprint } = variant;
-  const step = stepSentence(variant.step, variant);
-  const rows = reprint.filter(each => each.what !== 'keep');
+  const next = [nothingLookedAt(variant), stepSentence(variant.step, variant)].filter(each => each !== null);
   return `<section id="${id}" aria-labelledby="${id}-title">
 <div class="head"><h2 id="${id}-title">${xml(variant.title)}</h2> <span class="mono">${xml(variant.address)}</span> <span class="fine">${xml(againstWords(variant))}</span></div>
-${variant.parts.length === 0 || variant.against === null ? '' : answer(variant)}
-${step === null ? '' : `<p class="step">${xml(step)}</p>`}
-${rows.length === 0 ? '' : `<div class="sub"><h3>${xml(whoHas(variant))}</h3>${reprintTable(rows)}</div>`}`;
+${answer(variant)}
+${next.map(text => `<p class="step">${xml(text)}</p>`).join('\n')}
+${owners(variant)}`;
+}
 
-  function answer(of: VariantReview): string {
-    const aspects = (['form', 'fit', 'function'] as const).map(
-      name => `<dt>${name}</dt><dd>${xml(aspectWord(name, interchange[name]))}</dd>`,
-    );
-    return `<div class="answer">
+function answer(variant: VariantReview): string {
+  const sentence = swapSentence(variant);
+  if (sentence === null) return '';
+  const { interchange } = variant;
+  const words = aspects(interchange).map(([name, word]) => `<dt>${name}</dt><dd>${xml(word)}</dd>`);
+  return `<div class="answer">
 <div>
-<p class="word ${interchange.answer}">${xml(interchangeSentence(of))}</p>
-<dl class="aspects">${aspects.join('')}</dl>
+<p class="word ${interchange.answer}">${xml(sentence)}</p>
+<dl class="aspects">${words.join('')}</dl>
 </div>
-<div>${reasons(interchange)}</div>
+<div>${reasonList(wholeReasons(interchange))}</div>
 </div>`;
-  }
 }
 
-function whoHas({ change, against }: VariantReview): string {
-  const built = change === 'added' && against !== null ? against.address : 'it';
-  return `For who has built ${built}`;
+/** What keeps old and new of a part from swapping, and what a person must say. */
+export function reasons(interchange: Interchange): string {
+  return reasonList(toldReasons(interchange));
 }
 
-export function reasons({ reasons: all }: Interchange): string {
-  if (all.length === 0) return '';
-  const items = all.map(({ weight, text }) => {
-    const [mark, said] = weightMarks[weight];
-    const name = said === '' ? '' : element('span', { class: 'said' }, xml(`${said} `));
-    return element(
-      'li',
-      { class: weight },
-      `<span class="mark" aria-hidden="true">${mark}</span>${name}${xml(text)}`,
-    );
-  });
+function reasonList(told: readonly ToldReason[]): string {
+  if (told.length === 0) return '';
+  const items = told.map(each =>
+    element('li', { class: each.weight }, `<b>${weightWords(each)}:</b> ${xml(each.text)}`),
+  );
   return element('ul', { class: 'reasons' }, items.join('\n'));
 }
 
-function reprintTable(rows: VariantReview['reprint']): string {
+function owners(variant: VariantReview): string {
+  if (variant.reprint.length === 0) return '';
+  const work = ownersWork(variant);
+  const heading = ownersHeading(variant);
+  return `<div class="sub"><h3>${xml(heading)}</h3>${work.length === 0 ? `<p>${nothingToReprint}</p>` : reprintTable(work, heading)}</div>`;
+}
+
+function reprintTable(rows: readonly Reprint[], heading: string): string {
   return table(
     [{ head: 'Part' }, { head: 'Pieces', figures: true }, { head: 'To do' }, { head: 'Why' }],
     rows.map(row => [row.part, String(row.quantity), reprintWords(row), row.why]),
-    'What who has built it must do',
+    heading,
   );
 }
 
 /** What stands after the list of parts. */
 export function variantTail(variant: VariantReview): string {
   const lists: readonly (readonly [string, readonly string[]])[] = [
-    ['Hardware', variant.hardware.map(h => `${h.id}, ${h.change}: ${arrow(h.before, h.after)}`)],
-    ['Manifest', variant.manifest],
-    [
-      'Derivations',
-      variant.derivations.map(
-        d => `${d.relation} of ${d.from}, ${d.change}${d.changes === null ? '' : `: ${d.changes}`}`,
-      ),
-    ],
-    [
-      'Sign-offs',
-      variant.signoffs.map(
-        s => `${s.state === 'lapses' ? 'Lapses' : 'Stands'}: ${s.role}, ${s.by}, ${s.date} (${s.decision})`,
-      ),
-    ],
-    [
-      'Evidence',
-      variant.evidence.map(
-        e =>
-          `${e.state === 'lapses' ? 'Says nothing of the new state' : 'Stands'}: ${e.kind}, ${e.by}, ${e.date}`,
-      ),
-    ],
-    ['Made from it', variant.descendants],
+    [reviewHeadings.hardware, hardwareLines(variant)],
+    [reviewHeadings.manifest, variant.manifest],
+    [reviewHeadings.derivations, derivationLines(variant)],
+    [reviewHeadings.vetting, vettingLines(variant)],
+    [reviewHeadings.descendants, variant.descendants],
   ];
   const shown = lists.filter(([, lines]) => lines.length > 0);
   return `${shown.map(([name, lines]) => textList(name, lines)).join('\n')}
@@ -96,9 +97,4 @@ function textList(name: string, lines: readonly string[]): string {
   const list = element('ul', { class: 'texts' }, lines.map(line => element('li', {}, xml(line))).join('\n'));
   if (lines.length <= unfolded) return `<div class="sub"><h3>${xml(name)}</h3>${list}</div>`;
   return `<div class="sub"><h3>${xml(name)}</h3><details><summary>${xml(plural(lines.length, 'line'))}</summary>${list}</details></div>`;
-}
-
-function arrow(before: string | null, after: string | null): string {
-  if (before === null || after === null) return before ?? after ?? '';
-  return before === after ? after : `${before} → ${after}`;
 }

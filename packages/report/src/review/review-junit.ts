@@ -1,6 +1,6 @@
 import type { Review, ReviewFinding } from '@kinprint/registry';
 import { xml } from '../lineage/xml.ts';
-import { findingPlaceWords } from './review-words.ts';
+import { findingPlaceWords } from './finding-words.ts';
 
 /**
  * The findings as a test report in the form that build servers read (the JUnit XML form: `testsuites`, `testsuite`,

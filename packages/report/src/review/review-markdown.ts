@@ -1,22 +1,28 @@
 import type { PartReview, Review, ReviewFinding, VariantReview } from '@kinprint/registry';
 import { md, mdTable } from '../markdown/md.ts';
-import { plural } from '../terminal/words.ts';
+import { commitWords, decisionWords } from './decision-words.ts';
+import { findingAbout, findingPlaceWords, findingWord, partedFindings } from './finding-words.ts';
+import { findingsHeading, ownersHeading, reviewHeadings } from './heading-words.ts';
+import { asBeforeWords, partChangeWords, partsTold, safetyWords } from './review-words.ts';
 import {
-  againstWords,
   answerWords,
   aspectWords,
-  decisionTitles,
-  decisionWords,
-  findingPlaceWords,
-  interchangeSentence,
-  interfaceWords,
-  partFigures,
-  partsTold,
-  reprintWords,
-  safetyWords,
+  hasAnswer,
   stepSentence,
+  swapSentence,
   toldReasons,
-} from './review-words.ts';
+  weightWords,
+  wholeReasons,
+  type ToldReason,
+} from './swap-words.ts';
+import {
+  againstWords,
+  derivationLines,
+  hardwareLines,
+  nothingLookedAt,
+  ownersLines,
+  vettingLines,
+} from './variant-words.ts';
 
 /** A picture of a change that lies beside the text. */
 export interface LinkedPicture {
@@ -31,105 +37,85 @@ const mostFindings = 40;
 const mostLines = 20;
 
 /**
- * A review for a discussion, in plain Markdown that any host shows: the answer first, then each variant with its parts and
- * pictures, then the findings. What people wrote cannot become markup.
+ * A review for a discussion, in plain Markdown that any host shows: the answer first, what stands in the way, then each
+ * variant with its parts and pictures, then the other findings. What people wrote cannot become markup.
  */
 export function reviewMarkdown(
   review: Review,
   pictures: ReadonlyMap<PartReview, LinkedPicture> = new Map(),
 ): string {
-  const { before, after, registry, decision, variants, findings, files } = review;
+  const { before, after, registry, variants } = review;
+  const { title, text } = decisionWords(review);
+  const { blocking, others } = partedFindings(review);
   const lines = [
     `## ${md(`${before.name} → ${after.name}`)}`,
     '',
-    `**${decisionTitles[decision]}.** ${decisionWords(review)}`,
+    `**${title}.** ${md(text)}`,
     '',
-    `${md(registry)}${review.commits === null ? '' : `, ${plural(review.commits.after, 'commit')}`}.`,
+    md([registry, commitWords(review)].filter(Boolean).join(' · ')),
   ];
-  if (variants.length > 1) lines.push('', ...overview(variants));
+  if (variants.length > 1) lines.push('', ...overview(review));
+  lines.push(...findingBlock('###', reviewHeadings.blocking, blocking));
   for (const variant of variants) lines.push(...variantBlock(variant, pictures));
-  if (files.length > 0)
-    lines.push(
-      '',
-      '### Other files',
-      '',
-      ...cutList(files.map(({ path, change }) => `${change}: \`${code(path)}\``)),
-    );
-  if (findings.length > 0) {
-    lines.push('', `### ${plural(findings.length, 'finding')}`, '');
-    lines.push(...findings.slice(0, mostFindings).flatMap(findingLines));
-    if (findings.length > mostFindings) lines.push(`- … and ${findings.length - mostFindings} more.`);
-  }
+  lines.push(...fileBlock('###', review), ...findingBlock('###', findingsHeading(review), others));
   if (variants.length > 0) lines.push('', safetyWords);
   return `${lines.join('\n')}\n`;
 }
 
-function overview(variants: readonly VariantReview[]): string[] {
+function overview({ variants, findings }: Review): string[] {
   return mdTable(
-    ['variant', 'what', 'parts changed', 'old and new'],
-    variants.map(variant => [
-      md(variant.address),
-      md(againstWords(variant)),
-      `${variant.parts.filter(({ verdict }) => verdict !== 'identical').length} of ${variant.parts.length}`,
-      variant.against === null ? '' : answerWords[variant.interchange.answer],
-    ]),
+    ['variant', 'what', 'form, fit, function', 'parts changed', 'old and new', 'in the way'],
+    variants.map(variant => {
+      const blocking = findings.filter(each => each.blocks && each.variant === variant.address).length;
+      return [
+        md(variant.address),
+        md(againstWords(variant)),
+        hasAnswer(variant) ? aspectWords(variant.interchange) : '',
+        `${partsTold(variant.parts).told.length} of ${variant.parts.length}`,
+        hasAnswer(variant) ? answerWords[variant.interchange.answer] : '',
+        blocking === 0 ? '' : String(blocking),
+      ];
+    }),
   );
 }
 
 function variantBlock(variant: VariantReview, pictures: ReadonlyMap<PartReview, LinkedPicture>): string[] {
-  const { parts, hardware, reprint, signoffs, evidence, derivations, descendants, interchange } = variant;
-  const lines = ['', `### ${md(variant.address)}`, '', `${md(variant.title)}; ${md(againstWords(variant))}.`];
-  if (parts.length > 0 && variant.against !== null) {
-    const step = stepSentence(variant.step, variant);
-    lines.push(
-      '',
-      `**${interchangeSentence(variant)}** (${aspectWords(interchange)})${step === null ? '' : ` ${step}`}`,
-    );
-  }
-  lines.push(...partTable(parts));
-  for (const part of parts) lines.push(...partBlock(part, pictures.get(part) ?? null));
-  lines.push(
-    ...block(
-      'To buy otherwise',
-      hardware.map(({ before, after }) => md(`${before ?? 'nothing'} → ${after ?? 'nothing'}`)),
-    ),
-  );
-  lines.push(...block('The manifest says', variant.manifest.map(md)));
-  lines.push(
-    ...block(
-      'Where it comes from',
-      derivations
-        .filter(({ change }) => change !== 'same')
-        .map(({ from, relation, changes, change }) =>
-          md(`${change}: ${relation} of ${from}${changes === null ? '' : ` (${changes})`}`),
-        ),
-    ),
-  );
-  const who = variant.change === 'added' && variant.against !== null ? variant.against.address : 'it';
-  const work = reprint.filter(({ what }) => what !== 'keep');
-  lines.push(
-    ...block(
-      `Who has ${md(who)} already`,
-      work.map(
-        line =>
-          `${md(line.part)}${line.quantity > 1 ? ` × ${line.quantity}` : ''}: ${md(reprintWords(line))}`,
-      ),
-    ),
-  );
-  lines.push(
-    ...block('Vetting', [
-      ...signoffs.map(({ role, by, date, state }) => md(`sign-off ${state}: ${by}, ${role}, ${date}`)),
-      ...evidence.map(({ kind, by, date, state }) => md(`${kind} ${state}: ${by}, ${date}`)),
-    ]),
-  );
-  lines.push(...block('Made from it', descendants.map(md)));
-  return lines;
+  return [
+    '',
+    `### ${md(variant.title)}`,
+    '',
+    `${md(variant.address)}; ${md(againstWords(variant))}.`,
+    ...answerBlock(variant),
+    ...block(ownersHeading(variant), ownersLines(variant)),
+    ...partsBlock(variant.parts, pictures),
+    ...block(reviewHeadings.hardware, hardwareLines(variant)),
+    ...block(reviewHeadings.manifest, variant.manifest),
+    ...block(reviewHeadings.derivations, derivationLines(variant)),
+    ...block(reviewHeadings.vetting, vettingLines(variant)),
+    ...block(reviewHeadings.descendants, variant.descendants),
+  ];
 }
 
-/** A row for each part that is not as it was; of the others their names. */
-export function partTable(parts: readonly PartReview[]): string[] {
-  const { told, asTheyWere } = partsTold(parts);
-  const lines: string[] = [];
+/** Whether old and new swap, why not, and what is to be done about it. */
+export function answerBlock(variant: VariantReview): string[] {
+  const answer = swapSentence(variant);
+  const told = wholeReasons(variant.interchange);
+  const next = [nothingLookedAt(variant), stepSentence(variant.step, variant)].filter(each => each !== null);
+  return [
+    ...(answer === null ? [] : ['', `**${md(answer)}** ${md(`(${aspectWords(variant.interchange)})`)}`]),
+    ...(next.length === 0 ? [] : ['', next.join(' ')]),
+    ...(told.length === 0 ? [] : ['', ...told.map(reasonLine)]),
+  ];
+}
+
+/** A row for each part that is not as it was, the names of the others, and what is to be said of each with its picture. */
+export function partsBlock(
+  parts: readonly PartReview[],
+  pictures: ReadonlyMap<PartReview, LinkedPicture>,
+): string[] {
+  if (parts.length === 0) return [];
+  const { told } = partsTold(parts);
+  const lines = ['', `**${reviewHeadings.parts}**`];
   if (told.length > 0)
     lines.push(
       '',
@@ -139,46 +125,63 @@ export function partTable(parts: readonly PartReview[]): string[] {
           md(part.id),
           part.verdict,
           part.was === null || part.verdict === 'removed' ? '' : answerWords[part.interchange.answer],
-          md([...interfaceWords(part), partFigures(part)].filter(Boolean).join('; ')),
+          md(partChangeWords(part)),
         ]),
       ),
     );
-  if (asTheyWere.length > 0) lines.push('', `As before: ${asTheyWere.map(md).join(', ')}.`);
+  const asBefore = asBeforeWords(parts);
+  if (asBefore !== null) lines.push('', `${md(asBefore)}.`);
+  for (const part of parts) lines.push(...partBlock(part, pictures.get(part) ?? null));
   return lines;
 }
 
-/** What is to be said of a part, with its picture. */
-export function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | null): string[] {
+function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | null): string[] {
   const told = toldReasons(interchange);
   if (told.length === 0 && picture === null) return [];
   return [
     '',
     `#### ${md(id)}`,
-    '',
-    ...(picture === null ? [] : [`![${md(picture.alt)}](${picture.link})`, '']),
-    ...told.map(
-      ({ aspect, weight, text }) => `- **${weight === 'breaks' ? 'breaks' : 'ask'}** ${aspect}: ${md(text)}`,
-    ),
+    ...(picture === null ? [] : ['', `![${md(picture.alt)}](${picture.link})`]),
+    ...(told.length === 0 ? [] : ['', ...told.map(reasonLine)]),
   ];
 }
 
-/** A list under a bold title; items are Markdown already. */
-export function block(title: string, items: readonly string[]): string[] {
-  return items.length === 0 ? [] : ['', `**${title}**`, '', ...cutList(items)];
+function reasonLine(reason: ToldReason): string {
+  return `- **${weightWords(reason)}:** ${md(reason.text)}`;
 }
 
+/** A list of texts under a bold title; nothing where it is empty. */
+export function block(title: string, items: readonly string[]): string[] {
+  return items.length === 0 ? [] : ['', `**${md(title)}**`, '', ...cutList(items.map(md))];
+}
+
+/** @param marks of the heading, as `###` */
+export function fileBlock(marks: string, { files }: Pick<Review, 'files'>): string[] {
+  if (files.length === 0) return [];
+  const lines = files.map(({ path, change }) => `${change}: \`${code(path)}\``);
+  return ['', `${marks} ${reviewHeadings.files}`, '', ...cutList(lines)];
+}
+
+export function findingBlock(marks: string, heading: string, findings: readonly ReviewFinding[]): string[] {
+  if (findings.length === 0) return [];
+  const lines = findings.slice(0, mostFindings).flatMap(findingLines);
+  if (findings.length > mostFindings) lines.push(`- … and ${findings.length - mostFindings} more.`);
+  return ['', `${marks} ${heading}`, '', ...lines];
+}
+
+/** @param items Markdown already */
 function cutList(items: readonly string[]): string[] {
   const shown = items.slice(0, mostLines).map(item => `- ${item}`);
   return items.length > mostLines ? [...shown, `- … and ${items.length - mostLines} more.`] : shown;
 }
 
-export function findingLines(finding: ReviewFinding): string[] {
-  const { severity, code: name, blocks, variant, part, text, remedy } = finding;
-  const about = [variant, part].filter(each => each !== null).join(' ');
+function findingLines(finding: ReviewFinding): string[] {
+  const { code: name, text, remedy } = finding;
+  const about = findingAbout(finding);
   const place = findingPlaceWords(finding);
   return [
-    `- **${severity}** \`${code(name)}\`${blocks ? ' (blocks)' : ''}${about === '' ? '' : `, ${md(about)}`}: ${md(text)}`,
-    `  - To do: ${md(remedy)}`,
+    `- **${findingWord(finding)}** \`${code(name)}\`${about === '' ? '' : `, ${md(about)}`}: ${md(text)}`,
+    ...(remedy === '' ? [] : [`  - To do: ${md(remedy)}`]),
     ...(place === null ? [] : [`  - At: \`${code(place)}\``]),
   ];
 }
