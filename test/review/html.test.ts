@@ -71,7 +71,7 @@ describe('kinprint review --html', () => {
       registry.folder,
     );
     expect(code).toBe(2);
-    expect(err).toContain('The result cannot be written (ENOENT).');
+    expect(err).toContain('There is no folder to write it to.');
     expect(existsSync(path.dirname(file))).toBe(false);
   }, 120_000);
 });

@@ -15,8 +15,8 @@ export function decisionWords(review: Review): DecisionWords {
 }
 
 /** Whether two variants were looked at beside each other: nothing is sent, and there is nothing to decide about. */
-function comparesTwo({ before, variants }: Review): boolean {
-  return before.commit === null && variants.length === 1;
+function comparesTwo({ before, commits, variants }: Review): boolean {
+  return before.commit === null && commits === null && variants.length === 1;
 }
 
 function swapDecision(review: Review): DecisionWords {
