@@ -19,7 +19,9 @@ await esbuild.build({
   conditions: ['source'],
   // Modules that bring their own WebAssembly or worker files stay where npm put them.
   external: ['manifold-3d', 'manifold-3d/*', 'isomorphic-git'],
-  banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
+  banner: {
+    js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
+  },
   sourcemap: 'linked',
   logLevel: 'warning',
 });

@@ -11,6 +11,8 @@ const out = execFileSync(
 );
 const cruised = JSON.parse(out).summary.totalCruised;
 if (cruised < least) {
-  console.error(`The layer check looked at ${cruised} modules; at least ${least} exist. Is TypeScript found by it?`);
+  console.error(
+    `The layer check looked at ${cruised} modules; at least ${least} exist. Is TypeScript found by it?`,
+  );
   process.exit(1);
 }

@@ -12,7 +12,9 @@ export function run(command, args, options = {}) {
 }
 
 export function setup() {
-  const lock = createHash('sha256').update(readFileSync(path.join(root, 'package-lock.json'))).digest('hex');
+  const lock = createHash('sha256')
+    .update(readFileSync(path.join(root, 'package-lock.json')))
+    .digest('hex');
   const stamp = path.join(root, 'node_modules', '.kinprint-lock');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
   // No install script of any dependency is run: everything needed ships inside the packages.

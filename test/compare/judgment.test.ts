@@ -11,7 +11,11 @@ async function compare(before: Mesh, after: Mesh): Promise<Comparison> {
     mesh,
     measurement: measureMesh(mesh),
   });
-  return compareMeshes(materialWith(() => Promise.resolve(kernel)), side(before), side(after));
+  return compareMeshes(
+    materialWith(() => Promise.resolve(kernel)),
+    side(before),
+    side(after),
+  );
 }
 
 const codes = (c: Comparison): string[] => c.notes.map(n => n.code);

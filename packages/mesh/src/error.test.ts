@@ -3,7 +3,9 @@ import { InputError, placeText } from './error.ts';
 
 describe('InputError', () => {
   it('keeps code, place and remedy when it is placed in a file', () => {
-    const error = new InputError('stl-truncated', '3 facets are missing', 'Export the file again.', { facet: 12 });
+    const error = new InputError('stl-truncated', '3 facets are missing', 'Export the file again.', {
+      facet: 12,
+    });
     const placed = error.inFile('shell.stl');
     expect(placed).toMatchObject({ code: 'stl-truncated', remedy: 'Export the file again.' });
     expect(placeText(placed.place)).toBe('shell.stl, facet 12');

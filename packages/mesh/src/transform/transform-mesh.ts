@@ -7,7 +7,9 @@ type Row4 = readonly [number, number, number, number];
 /** Determinant of the linear part: negative for a map that mirrors. */
 export function linearDeterminant([a, b, c]: Affine): number {
   return (
-    a[0] * (b[1] * c[2] - b[2] * c[1]) - a[1] * (b[0] * c[2] - b[2] * c[0]) + a[2] * (b[0] * c[1] - b[1] * c[0])
+    a[0] * (b[1] * c[2] - b[2] * c[1]) -
+    a[1] * (b[0] * c[2] - b[2] * c[0]) +
+    a[2] * (b[0] * c[1] - b[1] * c[0])
   );
 }
 
