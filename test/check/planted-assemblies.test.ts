@@ -1,4 +1,5 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { box, prism } from '../../packages/mesh/src/testing/shapes.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
@@ -89,6 +90,68 @@ describe('planted mistakes in assemblies', () => {
       line: '- { id: pivot, kind: bore, nominal_mm: 6.8, mates: axle/shaft }',
       says: /share no length of their axes, which end 1\.00 mm apart/,
     });
+  });
+
+  it('a tongue beside its slot, and faces that do not meet', async () => {
+    const placed = (y: number, z: number, clearance = '') => {
+      const registry = smallRegistry();
+      registry.variant(
+        'left',
+        `parts:
+  - id: tray
+    mesh: parts/tray.stl
+    interfaces:
+      - { id: groove, kind: slot, nominal_mm: 4.8, at_mm: [20, 15, 8] }
+      - { id: rim, kind: face, at_mm: [20, 6, 12], axis: [0, 0, 1] }
+  - id: lid
+    mesh: parts/lid.stl
+    interfaces:
+      - { id: rib, kind: tongue, nominal_mm: 4, at_mm: [20, 0, -3], mates: tray/groove, clearance: sliding }
+      - { id: under, kind: face, at_mm: [20, 8, 0], axis: [0, 0, -1], mates: tray/rim${clearance} }
+assembly:
+  - part: tray
+  - { part: lid, translate_mm: [0, ${y}, ${z}] }
+`,
+        {
+          'tray.stl': joined(box(40, 12.6, 12), box(40, 12.6, 12, [0, 17.4, 0])),
+          'lid.stl': joined(box(40, 30, 3, [0, -15, 0]), box(40, 4, 6, [0, -2, -6])),
+        },
+      );
+      return registry;
+    };
+    // The bodies of the lid touch, and the moved tongue cuts into its tray.
+    const ofMeshes = ['mesh-crosses-itself', 'parts-interfere'];
+    const findings = async (registry: SmallRegistry) =>
+      (await check(registry)).report.findings.filter(({ code }) => !ofMeshes.includes(code));
+    expect(await findings(placed(15, 12))).toEqual([]);
+    await expectOnly(
+      placed(16, 12),
+      {
+        code: 'mates-out-of-line',
+        severity: 'warning',
+        file: manifest,
+        line: '- { id: rib, kind: tongue, nominal_mm: 4, at_mm: [20, 0, -3], mates: tray/groove, clearance: sliding }',
+        part: 'tray',
+        says: /the slot 'tray\/groove' and the tongue 'lid\/rib' are not in line: their middles are 1\.00 mm apart/,
+      },
+      ...ofMeshes,
+    );
+    await expectOnly(
+      placed(15, 12.7),
+      {
+        code: 'clearance-differs',
+        severity: 'warning',
+        file: manifest,
+        line: '- { id: under, kind: face, at_mm: [20, 8, 0], axis: [0, 0, -1], mates: tray/rim }',
+        part: 'tray',
+        says: /faces 'tray\/rim' and 'lid\/under' are 0\.70 mm apart\. They mate: -0\.20 to 0\.20 mm/,
+      },
+      ...ofMeshes,
+    );
+    expect((await findings(placed(15, 12.4, ', clearance: sliding'))).map(({ code }) => code)).toEqual([]);
+    expect((await findings(placed(15, 12.1, ', clearance: sliding'))).map(({ code }) => code)).toEqual([
+      'clearance-differs',
+    ]);
   });
 
   it('two bores of one screw that are not in line; of two screws nobody can tell', async () => {

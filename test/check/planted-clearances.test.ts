@@ -1,5 +1,6 @@
 import { afterAll, describe, expect, it } from 'vitest';
-import { prism } from '../../packages/mesh/src/testing/shapes.ts';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
+import { box, prism } from '../../packages/mesh/src/testing/shapes.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
 import { removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
@@ -82,6 +83,45 @@ describe('planted mistakes in clearances', () => {
     // A hole that the screw cuts its thread into is smaller than the screw; undeclared, it may be one.
     for (const fine of [at(3.4, ', clearance: medium'), at(2.5, ', clearance: thread'), at(2.5, '')])
       expect((await check(fine)).report.findings).toEqual([]);
+  });
+
+  it('a tongue that does not go into its slot, or goes tighter than declared', async () => {
+    const slot = (width: number, tongue: number, clearance = '') => {
+      const registry = smallRegistry();
+      registry.variant(
+        'left',
+        `parts:
+  - id: tray
+    mesh: parts/tray.stl
+    interfaces:
+      - { id: groove, kind: slot, nominal_mm: ${width}, at_mm: [10, ${10 + width / 2}, 5], mates: lid/rib${clearance} }
+  - id: lid
+    mesh: parts/lid.stl
+    interfaces:
+      - { id: rib, kind: tongue, nominal_mm: ${tongue} }
+`,
+        {
+          'tray.stl': joined(box(20, 10, 10), box(20, 10, 10, [0, 10 + width, 0])),
+          'lid.stl': box(20, tongue, 9),
+        },
+      );
+      return registry;
+    };
+    await expectOnly(slot(4, 4.2), {
+      code: 'clearance-interference',
+      severity: 'error',
+      file: manifest,
+      line: '- { id: groove, kind: slot, nominal_mm: 4, at_mm: [10, 12, 5], mates: lid/rib }',
+      part: 'tray',
+      says: /The slot 'groove' of 4\.00 mm and the tongue 'lid\/rib' of 4\.20 mm .* is -0\.20 mm on the width/,
+    });
+    await expectOnly(slot(4.4, 4, ', clearance: sliding'), {
+      code: 'clearance-differs',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: groove, kind: slot, nominal_mm: 4.4, at_mm: [10, 12.2, 5], mates: lid/rib, clearance: sliding }',
+    });
+    expect((await check(slot(4.8, 4, ', clearance: sliding'))).report.findings).toEqual([]);
   });
 
   it('a hole in which a thread takes no hold, or into which no screw goes', async () => {

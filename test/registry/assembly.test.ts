@@ -72,14 +72,14 @@ describe('a pin in a bore, by hand', () => {
     expect(report.notes).toEqual([]);
     const mate = mateOf(report);
     expect(mate).toMatchObject({
-      bore: { part: 'plate', interface: 'pivot', nominal_mm: 6.8, measured_mm: 6.8 },
+      seat: { kind: 'bore', part: 'plate', interface: 'pivot', nominal_mm: 6.8, measured_mm: 6.8 },
       takes: { kind: 'pin', part: 'axle', interface: 'shaft', measured_mm: 6 },
       declared: 'sliding',
       clearance_mm: 0.8,
       verdict: 'as-asked',
     });
     const [line] = mate.lines;
-    expect(line).toMatchObject({ bore: 'plate', other: 'axle', other_interface: 'shaft', in_line: true });
+    expect(line).toMatchObject({ seat: 'plate', other: 'axle', other_interface: 'shaft', in_line: true });
     expect(line.offset_mm).toBeCloseTo(0, 4);
     expect(line.angle_deg).toBeCloseTo(0, 3);
     // The plate is 5 mm thick, and the pin reaches through it.
@@ -248,7 +248,7 @@ assembly:
     '3 axle#2',
     '4 axle#3',
   ]);
-  expect(mates[0].lines.map(({ bore, other, in_line }) => `${bore} ${other} ${in_line}`)).toEqual([
+  expect(mates[0].lines.map(({ seat, other, in_line }) => `${seat} ${other} ${in_line}`)).toEqual([
     'plate axle#2 true',
     'plate#2 axle true',
   ]);
@@ -279,7 +279,7 @@ describe('before and after', () => {
     const { clearances } = await between(sliding(6.8), sliding(6.4));
     expect(clearances).toMatchObject([
       {
-        bore: { part: 'plate', interface: 'pivot' },
+        seat: { part: 'plate', interface: 'pivot' },
         takes: 'axle/shaft',
         change: 'changed',
         crossed: 'left',
@@ -368,7 +368,7 @@ assembly:
   const page = JSON.parse(out) as { clearances: unknown };
   expect(objections('show', page)).toEqual([]);
   expect(page.clearances).toEqual([
-    { bore: 'plate/pivot', takes: 'axle/shaft', declared: 'sliding', clearance_mm: 0.4, verdict: 'tighter' },
+    { seat: 'plate/pivot', takes: 'axle/shaft', declared: 'sliding', clearance_mm: 0.4, verdict: 'tighter' },
   ]);
   const { out: text } = await runCli(['show', 'cuff/left', '--no-cache'], registry.folder);
   expect(text).toContain('placed: plate, 2 × axle; not placed: spare');

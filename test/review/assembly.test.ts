@@ -75,6 +75,51 @@ hardware:
     );
   });
 
+  it('a slot that became too tight for its tongue, and faces that no longer touch', async () => {
+    const state = (width: number, rise: number) => (r: Parameters<Parameters<typeof twoStates>[0]>[0]) => {
+      r.variant(
+        'left',
+        `parts:
+  - id: tray
+    mesh: parts/tray.stl
+    interfaces:
+      - { id: groove, kind: slot, nominal_mm: 4.8, tolerance_mm: { plus: 0.5, minus: 0.5 }, at_mm: [20, 15, 10], mates: lid/rib, clearance: sliding }
+      - { id: rim, kind: face, at_mm: [20, 6, 12], axis: [0, 0, 1], tolerance_mm: { plus: 0.1, minus: 0.1 }, mates: lid/under }
+  - id: lid
+    mesh: parts/lid.stl
+    interfaces:
+      - { id: rib, kind: tongue, nominal_mm: 4, at_mm: [20, 0, -3] }
+      - { id: under, kind: face, at_mm: [20, 8, 0], axis: [0, 0, -1] }
+assembly:
+  - part: tray
+  - { part: lid, translate_mm: [0, 15, ${12 + rise}] }
+`,
+        {
+          'tray.stl': joined(
+            box(40, 30, 4),
+            box(40, 15 - width / 2, 8, [0, 0, 4]),
+            box(40, 15 - width / 2, 8, [0, 15 + width / 2, 4]),
+          ),
+          'lid.stl': joined(box(40, 30, 3, [0, -15, 0]), box(40, 4, 6, [0, -2, -6])),
+        },
+      );
+    };
+    const { review: answer } = await review(twoStates(state(4.8, 0), state(4.4, 0.5)));
+    const [variant] = answer.variants;
+    expect(variant.assembly?.clearances).toMatchObject([
+      { seat: { kind: 'slot', interface: 'groove' }, takes: 'lid/rib', crossed: 'left' },
+      { seat: { kind: 'face', interface: 'rim' }, takes: 'lid/under', crossed: 'left' },
+    ]);
+    const lost = [...variant.parts.flatMap(part => part.interchange.reasons), ...variant.interchange.reasons]
+      .filter(({ code }) => code === 'clearance-lost')
+      .map(({ text }) => text);
+    expect(lost).toEqual([
+      "The slot 'groove' and lid/rib: the clearance on the width is 0.80 mm → 0.40 mm; 'sliding' asks for 0.60 to 1.00 mm.",
+      "The face 'rim' and lid/under: the gap between them, as they are placed, is 0.00 mm → 0.50 mm; they touch, within the tolerances of both.",
+    ]);
+    expect(variant.interchange.answer).toBe('no');
+  });
+
   it('a lump in the way of its neighbor is a new interference, with volume and place', async () => {
     const neighbor = box(10, 20, 5);
     const two = `parts:

@@ -16,6 +16,7 @@ export {
   type ClearanceVerdict,
   type Sized,
 } from './clearance/judge-clearance.ts';
+export { judgeGap } from './clearance/judge-gap.ts';
 export * from './interchange/types.ts';
 export { judgeInterchange, together } from './interchange/judge-interchange.ts';
 export { limitChange, type LimitChange } from './interchange/limits.ts';

@@ -112,9 +112,9 @@ export function placementsOf(parts: readonly MadePart[]): Placement[] {
   });
 }
 
-/** An M3 screw runs free in 3.2 mm, the series fine of ISO 273; in 3.0 mm it cuts its thread. */
-function hingeClass(bore_mm: number): NonNullable<Interface['clearance']> {
-  return bore_mm > 3.1 ? 'fine' : 'thread';
+/** An M3 screw runs free in 3.2 mm, the series fine of ISO 273; for a bore as wide as itself there is no class. */
+function hingeClass(bore_mm: number): Interface['clearance'] {
+  return bore_mm > 3.1 ? 'fine' : undefined;
 }
 
 export function leafPart(kernel: Kernel, params: Partial<HingeLeafParams> & Sized = {}): MadePart {

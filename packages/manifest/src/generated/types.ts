@@ -326,9 +326,12 @@ export interface PrintSettings {
  */
 export interface Interface {
   readonly id: Id
-  readonly kind: ("bore" | "pin" | "slot" | "face")
   /**
-   * Diameter of a bore or pin, width of a slot.
+   * slot: the gap between two parallel faces. tongue: the material between two parallel faces, which goes into a slot.
+   */
+  readonly kind: ("bore" | "pin" | "slot" | "tongue" | "face")
+  /**
+   * Diameter of a bore or pin, width of a slot or tongue.
    */
   readonly nominal_mm?: number
   /**
@@ -336,7 +339,7 @@ export interface Interface {
    */
   readonly tolerance_mm?: Tolerance
   /**
-   * A point on the axis of a bore or pin, or on the face.
+   * A point on the axis of a bore or pin, on the face, in the gap of a slot or in the material of a tongue.
    */
   readonly at_mm?: Vec3
   /**
@@ -356,7 +359,7 @@ export interface Interface {
    */
   readonly mates?: OneLine
   /**
-   * How a bore takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 273), or thread cut or formed in it; or a fit of ISO 286.
+   * How a bore or slot takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 273), or thread cut or formed in it; or a fit of ISO 286. Of two faces press, snug and sliding ask for the gap of one side; without a class they touch.
    */
   readonly clearance?: ("press" | "snug" | "sliding" | "fine" | "medium" | "coarse" | "thread" | "H7/f7" | "H7/g6" | "H7/h6" | "H7/h7" | "H7/p6" | "H8/f7" | "H8/g6" | "H8/h6" | "H8/h7" | "H8/p6" | "H11/f7" | "H11/g6" | "H11/h6" | "H11/h7" | "H11/p6")
 }
@@ -375,7 +378,7 @@ export interface Hardware {
    */
   readonly size?: OneLine
   /**
-   * What of it goes into a bore, in millimeters: the outside of an insert, the diameter of a rod. Where left out, the thread that the size names.
+   * What of it goes into a bore or slot, in millimeters: the outside of an insert, the diameter of a rod, the thickness of a strap. Where left out, the thread that the size names.
    */
   readonly across_mm?: number
   readonly unit_cost?: Amount

@@ -531,21 +531,23 @@ Perimeters."},infill_percent:{type:"number",minimum:0,maximum:100},supports:{enu
 z",description:"The direction of the mesh that points up on the printer."},nozzle_mm:{type:"number",exclusiveMinimum:0,maximum:5},tolerance_mm:{type:"number",minimum:0,
 maximum:5,description:"Dimensional tolerance that the part needs, plus and minus."},notes:{$ref:"kinprint:common/1#/$defs/text"}}},interface:{type:"object",description:"\
 A feature that mates with another part, with bought hardware or with the body.",required:["id","kind"],additionalProperties:!1,properties:{id:{$ref:"kinprint:co\
-mmon/1#/$defs/id"},kind:{enum:["bore","pin","slot","face"]},nominal_mm:{type:"number",exclusiveMinimum:0,description:"Diameter of a bore or pin, width of a slot\
-."},tolerance_mm:{$ref:"#/$defs/tolerance",description:"Allowed above and below the nominal size; 0.1 each where left out (common practice, no source)."},at_mm:{
-$ref:"kinprint:common/1#/$defs/vec3",description:"A point on the axis of a bore or pin, or on the face."},axis:{$ref:"kinprint:common/1#/$defs/vec3",description:"\
-Direction of a bore or pin, normal of a face. Need not be of length 1."},count:{type:"integer",minimum:1,maximum:1e3,description:"How many such features the mes\
-h has; for interfaces without a place."},scale:{enum:["follow","hold"],description:"follow: grows with the part. hold: stays at its size, as what it takes is bo\
-ught."},mates:{$ref:"kinprint:common/1#/$defs/line",description:"part/interface, hardware/id or body."},clearance:{enum:["press","snug","sliding","fine","medium",
-"coarse","thread","H7/f7","H7/g6","H7/h6","H7/h7","H7/p6","H8/f7","H8/g6","H8/h6","H8/h7","H8/p6","H11/f7","H11/g6","H11/h6","H11/h7","H11/p6"],description:"How\
- a bore takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 273), or thread cut or formed in i\
-t; or a fit of ISO 286."}}},hardware:{type:"object",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},
-title:{$ref:"kinprint:common/1#/$defs/line"},quantity:{type:"number",exclusiveMinimum:0},unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:\
-common/1#/$defs/line",description:"E.g. ISO 4762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},across_mm:{type:"number",exclusiveMinimum:0,
-description:"What of it goes into a bore, in millimeters: the outside of an insert, the diameter of a rod. Where left out, the thread that the size names."},unit_cost:{
-$ref:"kinprint:common/1#/$defs/amount"},notes:{$ref:"kinprint:common/1#/$defs/text"}}},placement:{type:"object",required:["part"],additionalProperties:!1,properties:{
-part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an axis through\
- the origin, right-handed; before the translation."}}},fit:{type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{
+mmon/1#/$defs/id"},kind:{enum:["bore","pin","slot","tongue","face"],description:"slot: the gap between two parallel faces. tongue: the material between two para\
+llel faces, which goes into a slot."},nominal_mm:{type:"number",exclusiveMinimum:0,description:"Diameter of a bore or pin, width of a slot or tongue."},tolerance_mm:{
+$ref:"#/$defs/tolerance",description:"Allowed above and below the nominal size; 0.1 each where left out (common practice, no source)."},at_mm:{$ref:"kinprint:co\
+mmon/1#/$defs/vec3",description:"A point on the axis of a bore or pin, on the face, in the gap of a slot or in the material of a tongue."},axis:{$ref:"kinprint:\
+common/1#/$defs/vec3",description:"Direction of a bore or pin, normal of a face. Need not be of length 1."},count:{type:"integer",minimum:1,maximum:1e3,description:"\
+How many such features the mesh has; for interfaces without a place."},scale:{enum:["follow","hold"],description:"follow: grows with the part. hold: stays at it\
+s size, as what it takes is bought."},mates:{$ref:"kinprint:common/1#/$defs/line",description:"part/interface, hardware/id or body."},clearance:{enum:["press","\
+snug","sliding","fine","medium","coarse","thread","H7/f7","H7/g6","H7/h6","H7/h7","H7/p6","H8/f7","H8/g6","H8/h6","H8/h7","H8/p6","H11/f7","H11/g6","H11/h6","H1\
+1/h7","H11/p6"],description:"How a bore or slot takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw\
+ (ISO 273), or thread cut or formed in it; or a fit of ISO 286. Of two faces press, snug and sliding ask for the gap of one side; without a class they touch."}}},
+hardware:{type:"object",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:com\
+mon/1#/$defs/line"},quantity:{type:"number",exclusiveMinimum:0},unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:common/1#/$defs/line",description:"\
+E.g. ISO 4762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},across_mm:{type:"number",exclusiveMinimum:0,description:"What of it \
+goes into a bore or slot, in millimeters: the outside of an insert, the diameter of a rod, the thickness of a strap. Where left out, the thread that the size na\
+mes."},unit_cost:{$ref:"kinprint:common/1#/$defs/amount"},notes:{$ref:"kinprint:common/1#/$defs/text"}}},placement:{type:"object",required:["part"],additionalProperties:!1,
+properties:{part:{$ref:"kinprint:common/1#/$defs/id"},translate_mm:{$ref:"kinprint:common/1#/$defs/vec3"},rotate:{$ref:"#/$defs/rotation",description:"About an \
+axis through the origin, right-handed; before the translation."}}},fit:{type:"object",required:["body_measure","base_mm"],additionalProperties:!1,properties:{body_measure:{
 $ref:"kinprint:common/1#/$defs/id"},base_mm:{type:"number",exclusiveMinimum:0,description:"The measure that the meshes fit as they are."},scales:{$ref:"#/$defs/\
 scales"}}},revision:{type:"object",required:["letter","digest","date"],additionalProperties:!1,properties:{letter:{$ref:"kinprint:common/1#/$defs/letter"},digest:{
 $ref:"kinprint:common/1#/$defs/digest"},date:{$ref:"kinprint:common/1#/$defs/date"},by:{$ref:"kinprint:common/1#/$defs/line",description:"Who recorded it."},changes:{
@@ -701,138 +703,140 @@ parentDataProperty:"notes",rootData,dynamicAnchors})||(vErrors=vErrors===null?va
 let err18={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema59.type,parentSchema:schema59,data};vErrors===
 null?vErrors=[err18]:vErrors.push(err18),errors++}return validate145.errors=vErrors,errors===0}validate145.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};
 var schema60={type:"object",description:"A feature that mates with another part, with bought hardware or with the body.",required:["id","kind"],additionalProperties:!1,
-properties:{id:{$ref:"kinprint:common/1#/$defs/id"},kind:{enum:["bore","pin","slot","face"]},nominal_mm:{type:"number",exclusiveMinimum:0,description:"Diameter \
-of a bore or pin, width of a slot."},tolerance_mm:{$ref:"#/$defs/tolerance",description:"Allowed above and below the nominal size; 0.1 each where left out (comm\
-on practice, no source)."},at_mm:{$ref:"kinprint:common/1#/$defs/vec3",description:"A point on the axis of a bore or pin, or on the face."},axis:{$ref:"kinprint\
-:common/1#/$defs/vec3",description:"Direction of a bore or pin, normal of a face. Need not be of length 1."},count:{type:"integer",minimum:1,maximum:1e3,description:"\
-How many such features the mesh has; for interfaces without a place."},scale:{enum:["follow","hold"],description:"follow: grows with the part. hold: stays at it\
-s size, as what it takes is bought."},mates:{$ref:"kinprint:common/1#/$defs/line",description:"part/interface, hardware/id or body."},clearance:{enum:["press","\
-snug","sliding","fine","medium","coarse","thread","H7/f7","H7/g6","H7/h6","H7/h7","H7/p6","H8/f7","H8/g6","H8/h6","H8/h7","H8/p6","H11/f7","H11/g6","H11/h6","H1\
-1/h7","H11/p6"],description:"How a bore takes what it mates: press, snug or sliding for printed parts; fine, medium or coarse clearance hole for a screw (ISO 27\
-3), or thread cut or formed in it; or a fit of ISO 286."}}},schema61={type:"object",required:["plus","minus"],additionalProperties:!1,properties:{plus:{type:"nu\
-mber",minimum:0},minus:{type:"number",minimum:0}}};function validate150(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
-let vErrors=null,errors=0,evaluated0=validate150.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
-data&&typeof data=="object"&&!Array.isArray(data)){if(data.plus===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
-plus"},message:"must have required property 'plus'",schema:schema61.required,parentSchema:schema61,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}
-if(data.minus===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"minus"},message:"must have required property \
-'minus'",schema:schema61.required,parentSchema:schema61,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="plus"||
-key0==="minus")){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT ha\
-ve additional properties",schema:!1,parentSchema:schema61,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.plus!==void 0){let data0=data.
-plus;if(typeof data0=="number"&&isFinite(data0)){if(data0<0||isNaN(data0)){let err3={instancePath:instancePath+"/plus",schemaPath:"#/properties/plus/minimum",keyword:"\
-minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema61.properties.plus,data:data0};vErrors===null?vErrors=[err3]:vErrors.
-push(err3),errors++}}else{let err4={instancePath:instancePath+"/plus",schemaPath:"#/properties/plus/type",keyword:"type",params:{type:"number"},message:"must be\
- number",schema:schema61.properties.plus.type,parentSchema:schema61.properties.plus,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.
-minus!==void 0){let data1=data.minus;if(typeof data1=="number"&&isFinite(data1)){if(data1<0||isNaN(data1)){let err5={instancePath:instancePath+"/minus",schemaPath:"\
-#/properties/minus/minimum",keyword:"minimum",params:{comparison:">=",limit:0},message:"must be >= 0",schema:0,parentSchema:schema61.properties.minus,data:data1};
-vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={instancePath:instancePath+"/minus",schemaPath:"#/properties/minus/type",keyword:"type",
-params:{type:"number"},message:"must be number",schema:schema61.properties.minus.type,parentSchema:schema61.properties.minus,data:data1};vErrors===null?vErrors=
-[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema61.
-type,parentSchema:schema61,data};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}return validate150.errors=vErrors,errors===0}validate150.evaluated={props:!0,
-dynamicProps:!1,dynamicItems:!1};var schema62={type:"array",items:{type:"number"},minItems:3,maxItems:3};function validate152(data,{instancePath="",parentData,parentDataProperty,
-rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate152.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.
-dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.length>3){let err0={instancePath,schemaPath:"#/maxItems",keyword:"maxItems",params:{limit:3},
-message:"must NOT have more than 3 items",schema:3,parentSchema:schema62,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.length<3){let err1={
-instancePath,schemaPath:"#/minItems",keyword:"minItems",params:{limit:3},message:"must NOT have fewer than 3 items",schema:3,parentSchema:schema62,data};vErrors===
-null?vErrors=[err1]:vErrors.push(err1),errors++}let len0=data.length;for(let i0=0;i0<len0;i0++){let data0=data[i0];if(!(typeof data0=="number"&&isFinite(data0))){
-let err2={instancePath:instancePath+"/"+i0,schemaPath:"#/items/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema62.items.type,parentSchema:schema62.
-items,data:data0};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"array"},
-message:"must be array",schema:schema62.type,parentSchema:schema62,data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate152.errors=vErrors,
-errors===0}validate152.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};function validate148(data,{instancePath="",parentData,parentDataProperty,rootData=data,
-dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate148.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&
-(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"requir\
-ed",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema60.required,parentSchema:schema60,data};vErrors===null?vErrors=[err0]:
-vErrors.push(err0),errors++}if(data.kind===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"kind"},message:"mu\
-st have required property 'kind'",schema:schema60.required,parentSchema:schema60,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)
-if(!func1.call(schema60.properties,key0)){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},
-message:"must NOT have additional properties",schema:!1,parentSchema:schema60,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&
-(validate138(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:
-append(vErrors,validate138.errors),errors=vErrors.length)),data.kind!==void 0){let data1=data.kind;if(!(data1==="bore"||data1==="pin"||data1==="slot"||data1==="\
-face")){let err3={instancePath:instancePath+"/kind",schemaPath:"#/properties/kind/enum",keyword:"enum",params:{allowedValues:schema60.properties.kind.enum},message:"\
-must be equal to one of the allowed values",schema:schema60.properties.kind.enum,parentSchema:schema60.properties.kind,data:data1};vErrors===null?vErrors=[err3]:
-vErrors.push(err3),errors++}}if(data.nominal_mm!==void 0){let data2=data.nominal_mm;if(typeof data2=="number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err4={
-instancePath:instancePath+"/nominal_mm",schemaPath:"#/properties/nominal_mm/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"\
-must be > 0",schema:0,parentSchema:schema60.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+
-"/nominal_mm",schemaPath:"#/properties/nominal_mm/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema60.properties.nominal_mm.type,
-parentSchema:schema60.properties.nominal_mm,data:data2};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}if(data.tolerance_mm!==void 0&&(validate150(data.
-tolerance_mm,{instancePath:instancePath+"/tolerance_mm",parentData:data,parentDataProperty:"tolerance_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate150.
-errors:append(vErrors,validate150.errors),errors=vErrors.length)),data.at_mm!==void 0&&(validate152(data.at_mm,{instancePath:instancePath+"/at_mm",parentData:data,
-parentDataProperty:"at_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.
-axis!==void 0&&(validate152(data.axis,{instancePath:instancePath+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===
-null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.count!==void 0){let data6=data.count;if(!(typeof data6=="number"&&!(data6%
-1)&&!isNaN(data6)&&isFinite(data6))){let err6={instancePath:instancePath+"/count",schemaPath:"#/properties/count/type",keyword:"type",params:{type:"integer"},message:"\
-must be integer",schema:schema60.properties.count.type,parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}
-if(typeof data6=="number"&&isFinite(data6)){if(data6>1e3||isNaN(data6)){let err7={instancePath:instancePath+"/count",schemaPath:"#/properties/count/maximum",keyword:"\
-maximum",params:{comparison:"<=",limit:1e3},message:"must be <= 1000",schema:1e3,parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err7]:
-vErrors.push(err7),errors++}if(data6<1||isNaN(data6)){let err8={instancePath:instancePath+"/count",schemaPath:"#/properties/count/minimum",keyword:"minimum",params:{
-comparison:">=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}}
-if(data.scale!==void 0){let data7=data.scale;if(!(data7==="follow"||data7==="hold")){let err9={instancePath:instancePath+"/scale",schemaPath:"#/properties/scale\
-/enum",keyword:"enum",params:{allowedValues:schema60.properties.scale.enum},message:"must be equal to one of the allowed values",schema:schema60.properties.scale.
-enum,parentSchema:schema60.properties.scale,data:data7};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}}if(data.mates!==void 0&&(validate120(data.mates,
-{instancePath:instancePath+"/mates",parentData:data,parentDataProperty:"mates",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,
-validate120.errors),errors=vErrors.length)),data.clearance!==void 0){let data9=data.clearance;if(!(data9==="press"||data9==="snug"||data9==="sliding"||data9==="\
-fine"||data9==="medium"||data9==="coarse"||data9==="thread"||data9==="H7/f7"||data9==="H7/g6"||data9==="H7/h6"||data9==="H7/h7"||data9==="H7/p6"||data9==="H8/f7"||
-data9==="H8/g6"||data9==="H8/h6"||data9==="H8/h7"||data9==="H8/p6"||data9==="H11/f7"||data9==="H11/g6"||data9==="H11/h6"||data9==="H11/h7"||data9==="H11/p6")){let err10={
-instancePath:instancePath+"/clearance",schemaPath:"#/properties/clearance/enum",keyword:"enum",params:{allowedValues:schema60.properties.clearance.enum},message:"\
-must be equal to one of the allowed values",schema:schema60.properties.clearance.enum,parentSchema:schema60.properties.clearance,data:data9};vErrors===null?vErrors=
-[err10]:vErrors.push(err10),errors++}}}else{let err11={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema60.
-type,parentSchema:schema60,data};vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}return validate148.errors=vErrors,errors===0}validate148.evaluated=
-{props:!0,dynamicProps:!1,dynamicItems:!1};function validate137(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
-errors=0,evaluated0=validate137.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data==
-"object"&&!Array.isArray(data)){if(data.id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"mu\
-st have required property 'id'",schema:schema56.required,parentSchema:schema56,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.mesh===void 0){
-let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"mesh"},message:"must have required property 'mesh'",schema:schema56.required,
-parentSchema:schema56,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!func1.call(schema56.properties,key0)){let err2={instancePath,
-schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema56,
-data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"\
-id",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.title!==void 0&&(validate120(
-data.title,{instancePath:instancePath+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:
-append(vErrors,validate120.errors),errors=vErrors.length)),data.mesh!==void 0&&(validate141(data.mesh,{instancePath:instancePath+"/mesh",parentData:data,parentDataProperty:"\
-mesh",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=vErrors.length)),data.unit!==void 0){let data3=data.
-unit;if(!(data3==="micron"||data3==="millimeter"||data3==="centimeter"||data3==="inch"||data3==="foot"||data3==="meter")){let err3={instancePath:instancePath+"/\
-unit",schemaPath:"#/properties/unit/enum",keyword:"enum",params:{allowedValues:schema56.properties.unit.enum},message:"must be equal to one of the allowed value\
-s",schema:schema56.properties.unit.enum,parentSchema:schema56.properties.unit,data:data3};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.source!==
-void 0){let data4=data.source;if(Array.isArray(data4)){if(data4.length>100){let err4={instancePath:instancePath+"/source",schemaPath:"#/properties/source/maxIte\
-ms",keyword:"maxItems",params:{limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema56.properties.source,data:data4};vErrors===null?
-vErrors=[err4]:vErrors.push(err4),errors++}let len0=data4.length;for(let i0=0;i0<len0;i0++){let data5=data4[i0];if(typeof data5!="string"){let err5={instancePath:instancePath+
-"/source/"+i0,schemaPath:"#/properties/source/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema56.properties.source.items.
-type,parentSchema:schema56.properties.source.items,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}validate141(data5,{instancePath:instancePath+
-"/source/"+i0,parentData:data4,parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=
-vErrors.length)}let i1=data4.length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data4[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){
-j0=indices0[item0];let err6={instancePath:instancePath+"/source",schemaPath:"#/properties/source/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"\
-must NOT have duplicate items (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=[
-err6]:vErrors.push(err6),errors++;break}indices0[item0]=i1}}}}else{let err7={instancePath:instancePath+"/source",schemaPath:"#/properties/source/type",keyword:"\
-type",params:{type:"array"},message:"must be array",schema:schema56.properties.source.type,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=
-[err7]:vErrors.push(err7),errors++}}if(data.quantity!==void 0){let data6=data.quantity;if(!(typeof data6=="number"&&!(data6%1)&&!isNaN(data6)&&isFinite(data6))){
-let err8={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema56.
-properties.quantity.type,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}if(typeof data6=="numbe\
-r"&&isFinite(data6)){if(data6>1e4||isNaN(data6)){let err9={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/maximum",keyword:"maximum",params:{
-comparison:"<=",limit:1e4},message:"must be <= 10000",schema:1e4,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(
-err9),errors++}if(data6<1||isNaN(data6)){let err10={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/minimum",keyword:"minimum",params:{comparison:"\
->=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}}
-if(data.material!==void 0&&(validate138(data.material,{instancePath:instancePath+"/material",parentData:data,parentDataProperty:"material",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.hand!==void 0){let data8=data.hand;if(!(data8==="left"||
-data8==="right"||data8==="both")){let err11={instancePath:instancePath+"/hand",schemaPath:"#/properties/hand/enum",keyword:"enum",params:{allowedValues:schema56.
-properties.hand.enum},message:"must be equal to one of the allowed values",schema:schema56.properties.hand.enum,parentSchema:schema56.properties.hand,data:data8};
-vErrors===null?vErrors=[err11]:vErrors.push(err11),errors++}}if(data.print!==void 0&&(validate145(data.print,{instancePath:instancePath+"/print",parentData:data,
-parentDataProperty:"print",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate145.errors:append(vErrors,validate145.errors),errors=vErrors.length)),data.
-interfaces!==void 0){let data10=data.interfaces;if(Array.isArray(data10)){if(data10.length>200){let err12={instancePath:instancePath+"/interfaces",schemaPath:"#\
-/properties/interfaces/maxItems",keyword:"maxItems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,parentSchema:schema56.properties.interfaces,
-data:data10};vErrors===null?vErrors=[err12]:vErrors.push(err12),errors++}let len1=data10.length;for(let i2=0;i2<len1;i2++)validate148(data10[i2],{instancePath:instancePath+
-"/interfaces/"+i2,parentData:data10,parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),
-errors=vErrors.length)}else{let err13={instancePath:instancePath+"/interfaces",schemaPath:"#/properties/interfaces/type",keyword:"type",params:{type:"array"},message:"\
-must be array",schema:schema56.properties.interfaces.type,parentSchema:schema56.properties.interfaces,data:data10};vErrors===null?vErrors=[err13]:vErrors.push(err13),
-errors++}}data.license!==void 0&&(validate124(data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,dynamicAnchors})||
-(vErrors=vErrors===null?validate124.errors:append(vErrors,validate124.errors),errors=vErrors.length)),data.authors!==void 0&&(validate126(data.authors,{instancePath:instancePath+
-"/authors",parentData:data,parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:append(vErrors,validate126.errors),
-errors=vErrors.length)),data.unsettled!==void 0&&(validate120(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettl\
-ed",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length))}else{let err14={instancePath,
-schemaPath:"#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema56.type,parentSchema:schema56,data};vErrors===null?vErrors=[err14]:
-vErrors.push(err14),errors++}return validate137.errors=vErrors,errors===0}validate137.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema63={type:"o\
-bject",required:["id","title","quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},
-quantity:{type:"number",exclusiveMinimum:0},unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. ISO 4\
-762."},size:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. M3 \xD7 16."},across_mm:{type:"number",exclusiveMinimum:0,description:"What of it goes into \
-a bore, in millimeters: the outside of an insert, the diameter of a rod. Where left out, the thread that the size names."},unit_cost:{$ref:"kinprint:common/1#/$\
-defs/amount"},notes:{$ref:"kinprint:common/1#/$defs/text"}}};function validate166(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
+properties:{id:{$ref:"kinprint:common/1#/$defs/id"},kind:{enum:["bore","pin","slot","tongue","face"],description:"slot: the gap between two parallel faces. tong\
+ue: the material between two parallel faces, which goes into a slot."},nominal_mm:{type:"number",exclusiveMinimum:0,description:"Diameter of a bore or pin, widt\
+h of a slot or tongue."},tolerance_mm:{$ref:"#/$defs/tolerance",description:"Allowed above and below the nominal size; 0.1 each where left out (common practice,\
+ no source)."},at_mm:{$ref:"kinprint:common/1#/$defs/vec3",description:"A point on the axis of a bore or pin, on the face, in the gap of a slot or in the materi\
+al of a tongue."},axis:{$ref:"kinprint:common/1#/$defs/vec3",description:"Direction of a bore or pin, normal of a face. Need not be of length 1."},count:{type:"\
+integer",minimum:1,maximum:1e3,description:"How many such features the mesh has; for interfaces without a place."},scale:{enum:["follow","hold"],description:"fo\
+llow: grows with the part. hold: stays at its size, as what it takes is bought."},mates:{$ref:"kinprint:common/1#/$defs/line",description:"part/interface, hardw\
+are/id or body."},clearance:{enum:["press","snug","sliding","fine","medium","coarse","thread","H7/f7","H7/g6","H7/h6","H7/h7","H7/p6","H8/f7","H8/g6","H8/h6","H\
+8/h7","H8/p6","H11/f7","H11/g6","H11/h6","H11/h7","H11/p6"],description:"How a bore or slot takes what it mates: press, snug or sliding for printed parts; fine,\
+ medium or coarse clearance hole for a screw (ISO 273), or thread cut or formed in it; or a fit of ISO 286. Of two faces press, snug and sliding ask for the gap\
+ of one side; without a class they touch."}}},schema61={type:"object",required:["plus","minus"],additionalProperties:!1,properties:{plus:{type:"number",minimum:0},
+minus:{type:"number",minimum:0}}};function validate150(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,
+errors=0,evaluated0=validate150.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data==
+"object"&&!Array.isArray(data)){if(data.plus===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"plus"},message:"\
+must have required property 'plus'",schema:schema61.required,parentSchema:schema61,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.minus===
+void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"minus"},message:"must have required property 'minus'",schema:schema61.
+required,parentSchema:schema61,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!(key0==="plus"||key0==="minus")){let err2={
+instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,
+parentSchema:schema61,data};vErrors===null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.plus!==void 0){let data0=data.plus;if(typeof data0=="number"&&isFinite(
+data0)){if(data0<0||isNaN(data0)){let err3={instancePath:instancePath+"/plus",schemaPath:"#/properties/plus/minimum",keyword:"minimum",params:{comparison:">=",limit:0},
+message:"must be >= 0",schema:0,parentSchema:schema61.properties.plus,data:data0};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}else{let err4={instancePath:instancePath+
+"/plus",schemaPath:"#/properties/plus/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema61.properties.plus.type,parentSchema:schema61.
+properties.plus,data:data0};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}if(data.minus!==void 0){let data1=data.minus;if(typeof data1=="number"&&isFinite(
+data1)){if(data1<0||isNaN(data1)){let err5={instancePath:instancePath+"/minus",schemaPath:"#/properties/minus/minimum",keyword:"minimum",params:{comparison:">=",
+limit:0},message:"must be >= 0",schema:0,parentSchema:schema61.properties.minus,data:data1};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}else{let err6={
+instancePath:instancePath+"/minus",schemaPath:"#/properties/minus/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema61.properties.
+minus.type,parentSchema:schema61.properties.minus,data:data1};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}}}else{let err7={instancePath,schemaPath:"\
+#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema61.type,parentSchema:schema61,data};vErrors===null?vErrors=[err7]:vErrors.push(
+err7),errors++}return validate150.errors=vErrors,errors===0}validate150.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema62={type:"array",items:{type:"\
+number"},minItems:3,maxItems:3};function validate152(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,
+evaluated0=validate152.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),Array.isArray(data)){if(data.
+length>3){let err0={instancePath,schemaPath:"#/maxItems",keyword:"maxItems",params:{limit:3},message:"must NOT have more than 3 items",schema:3,parentSchema:schema62,
+data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.length<3){let err1={instancePath,schemaPath:"#/minItems",keyword:"minItems",params:{limit:3},
+message:"must NOT have fewer than 3 items",schema:3,parentSchema:schema62,data};vErrors===null?vErrors=[err1]:vErrors.push(err1),errors++}let len0=data.length;for(let i0=0;i0<
+len0;i0++){let data0=data[i0];if(!(typeof data0=="number"&&isFinite(data0))){let err2={instancePath:instancePath+"/"+i0,schemaPath:"#/items/type",keyword:"type",
+params:{type:"number"},message:"must be number",schema:schema62.items.type,parentSchema:schema62.items,data:data0};vErrors===null?vErrors=[err2]:vErrors.push(err2),
+errors++}}}else{let err3={instancePath,schemaPath:"#/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema62.type,parentSchema:schema62,
+data};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}return validate152.errors=vErrors,errors===0}validate152.evaluated={items:!0,dynamicProps:!1,dynamicItems:!1};
+function validate148(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate148.evaluated;
+if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.
+id===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema60.
+required,parentSchema:schema60,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.kind===void 0){let err1={instancePath,schemaPath:"#/requi\
+red",keyword:"required",params:{missingProperty:"kind"},message:"must have required property 'kind'",schema:schema60.required,parentSchema:schema60,data};vErrors===
+null?vErrors=[err1]:vErrors.push(err1),errors++}for(let key0 in data)if(!func1.call(schema60.properties,key0)){let err2={instancePath,schemaPath:"#/additionalPr\
+operties",keyword:"additionalProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema60,data};vErrors===
+null?vErrors=[err2]:vErrors.push(err2),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"i\
+d",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.kind!==void 0){let data1=data.
+kind;if(!(data1==="bore"||data1==="pin"||data1==="slot"||data1==="tongue"||data1==="face")){let err3={instancePath:instancePath+"/kind",schemaPath:"#/properties\
+/kind/enum",keyword:"enum",params:{allowedValues:schema60.properties.kind.enum},message:"must be equal to one of the allowed values",schema:schema60.properties.
+kind.enum,parentSchema:schema60.properties.kind,data:data1};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.nominal_mm!==void 0){let data2=data.
+nominal_mm;if(typeof data2=="number"&&isFinite(data2)){if(data2<=0||isNaN(data2)){let err4={instancePath:instancePath+"/nominal_mm",schemaPath:"#/properties/nom\
+inal_mm/exclusiveMinimum",keyword:"exclusiveMinimum",params:{comparison:">",limit:0},message:"must be > 0",schema:0,parentSchema:schema60.properties.nominal_mm,
+data:data2};vErrors===null?vErrors=[err4]:vErrors.push(err4),errors++}}else{let err5={instancePath:instancePath+"/nominal_mm",schemaPath:"#/properties/nominal_m\
+m/type",keyword:"type",params:{type:"number"},message:"must be number",schema:schema60.properties.nominal_mm.type,parentSchema:schema60.properties.nominal_mm,data:data2};
+vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}}if(data.tolerance_mm!==void 0&&(validate150(data.tolerance_mm,{instancePath:instancePath+"/tolerance_\
+mm",parentData:data,parentDataProperty:"tolerance_mm",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate150.errors:append(vErrors,validate150.errors),errors=
+vErrors.length)),data.at_mm!==void 0&&(validate152(data.at_mm,{instancePath:instancePath+"/at_mm",parentData:data,parentDataProperty:"at_mm",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=vErrors.length)),data.axis!==void 0&&(validate152(data.axis,{instancePath:instancePath+
+"/axis",parentData:data,parentDataProperty:"axis",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate152.errors:append(vErrors,validate152.errors),errors=
+vErrors.length)),data.count!==void 0){let data6=data.count;if(!(typeof data6=="number"&&!(data6%1)&&!isNaN(data6)&&isFinite(data6))){let err6={instancePath:instancePath+
+"/count",schemaPath:"#/properties/count/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema60.properties.count.type,parentSchema:schema60.
+properties.count,data:data6};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++}if(typeof data6=="number"&&isFinite(data6)){if(data6>1e3||isNaN(data6)){let err7={
+instancePath:instancePath+"/count",schemaPath:"#/properties/count/maximum",keyword:"maximum",params:{comparison:"<=",limit:1e3},message:"must be <= 1000",schema:1e3,
+parentSchema:schema60.properties.count,data:data6};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}if(data6<1||isNaN(data6)){let err8={instancePath:instancePath+
+"/count",schemaPath:"#/properties/count/minimum",keyword:"minimum",params:{comparison:">=",limit:1},message:"must be >= 1",schema:1,parentSchema:schema60.properties.
+count,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}}}if(data.scale!==void 0){let data7=data.scale;if(!(data7==="follow"||data7==="hold")){
+let err9={instancePath:instancePath+"/scale",schemaPath:"#/properties/scale/enum",keyword:"enum",params:{allowedValues:schema60.properties.scale.enum},message:"\
+must be equal to one of the allowed values",schema:schema60.properties.scale.enum,parentSchema:schema60.properties.scale,data:data7};vErrors===null?vErrors=[err9]:
+vErrors.push(err9),errors++}}if(data.mates!==void 0&&(validate120(data.mates,{instancePath:instancePath+"/mates",parentData:data,parentDataProperty:"mates",rootData,
+dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length)),data.clearance!==void 0){let data9=data.
+clearance;if(!(data9==="press"||data9==="snug"||data9==="sliding"||data9==="fine"||data9==="medium"||data9==="coarse"||data9==="thread"||data9==="H7/f7"||data9===
+"H7/g6"||data9==="H7/h6"||data9==="H7/h7"||data9==="H7/p6"||data9==="H8/f7"||data9==="H8/g6"||data9==="H8/h6"||data9==="H8/h7"||data9==="H8/p6"||data9==="H11/f7"||
+data9==="H11/g6"||data9==="H11/h6"||data9==="H11/h7"||data9==="H11/p6")){let err10={instancePath:instancePath+"/clearance",schemaPath:"#/properties/clearance/en\
+um",keyword:"enum",params:{allowedValues:schema60.properties.clearance.enum},message:"must be equal to one of the allowed values",schema:schema60.properties.clearance.
+enum,parentSchema:schema60.properties.clearance,data:data9};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}}else{let err11={instancePath,schemaPath:"\
+#/type",keyword:"type",params:{type:"object"},message:"must be object",schema:schema60.type,parentSchema:schema60,data};vErrors===null?vErrors=[err11]:vErrors.push(
+err11),errors++}return validate148.errors=vErrors,errors===0}validate148.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};function validate137(data,{instancePath="",
+parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){let vErrors=null,errors=0,evaluated0=validate137.evaluated;if(evaluated0.dynamicProps&&(evaluated0.
+props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),data&&typeof data=="object"&&!Array.isArray(data)){if(data.id===void 0){let err0={instancePath,
+schemaPath:"#/required",keyword:"required",params:{missingProperty:"id"},message:"must have required property 'id'",schema:schema56.required,parentSchema:schema56,
+data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}if(data.mesh===void 0){let err1={instancePath,schemaPath:"#/required",keyword:"required",params:{
+missingProperty:"mesh"},message:"must have required property 'mesh'",schema:schema56.required,parentSchema:schema56,data};vErrors===null?vErrors=[err1]:vErrors.
+push(err1),errors++}for(let key0 in data)if(!func1.call(schema56.properties,key0)){let err2={instancePath,schemaPath:"#/additionalProperties",keyword:"additiona\
+lProperties",params:{additionalProperty:key0},message:"must NOT have additional properties",schema:!1,parentSchema:schema56,data};vErrors===null?vErrors=[err2]:
+vErrors.push(err2),errors++}if(data.id!==void 0&&(validate138(data.id,{instancePath:instancePath+"/id",parentData:data,parentDataProperty:"id",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate138.errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.title!==void 0&&(validate120(data.title,{instancePath:instancePath+
+"/title",parentData:data,parentDataProperty:"title",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=
+vErrors.length)),data.mesh!==void 0&&(validate141(data.mesh,{instancePath:instancePath+"/mesh",parentData:data,parentDataProperty:"mesh",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=vErrors.length)),data.unit!==void 0){let data3=data.unit;if(!(data3==="micr\
+on"||data3==="millimeter"||data3==="centimeter"||data3==="inch"||data3==="foot"||data3==="meter")){let err3={instancePath:instancePath+"/unit",schemaPath:"#/pro\
+perties/unit/enum",keyword:"enum",params:{allowedValues:schema56.properties.unit.enum},message:"must be equal to one of the allowed values",schema:schema56.properties.
+unit.enum,parentSchema:schema56.properties.unit,data:data3};vErrors===null?vErrors=[err3]:vErrors.push(err3),errors++}}if(data.source!==void 0){let data4=data.source;
+if(Array.isArray(data4)){if(data4.length>100){let err4={instancePath:instancePath+"/source",schemaPath:"#/properties/source/maxItems",keyword:"maxItems",params:{
+limit:100},message:"must NOT have more than 100 items",schema:100,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=[err4]:vErrors.push(
+err4),errors++}let len0=data4.length;for(let i0=0;i0<len0;i0++){let data5=data4[i0];if(typeof data5!="string"){let err5={instancePath:instancePath+"/source/"+i0,
+schemaPath:"#/properties/source/items/type",keyword:"type",params:{type:"string"},message:"must be string",schema:schema56.properties.source.items.type,parentSchema:schema56.
+properties.source.items,data:data5};vErrors===null?vErrors=[err5]:vErrors.push(err5),errors++}validate141(data5,{instancePath:instancePath+"/source/"+i0,parentData:data4,
+parentDataProperty:i0,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate141.errors:append(vErrors,validate141.errors),errors=vErrors.length)}let i1=data4.
+length,j0;if(i1>1){let indices0={};for(;i1--;){let item0=data4[i1];if(typeof item0=="string"){if(typeof indices0[item0]=="number"){j0=indices0[item0];let err6={
+instancePath:instancePath+"/source",schemaPath:"#/properties/source/uniqueItems",keyword:"uniqueItems",params:{i:i1,j:j0},message:"must NOT have duplicate items\
+ (items ## "+j0+" and "+i1+" are identical)",schema:!0,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=[err6]:vErrors.push(err6),errors++;
+break}indices0[item0]=i1}}}}else{let err7={instancePath:instancePath+"/source",schemaPath:"#/properties/source/type",keyword:"type",params:{type:"array"},message:"\
+must be array",schema:schema56.properties.source.type,parentSchema:schema56.properties.source,data:data4};vErrors===null?vErrors=[err7]:vErrors.push(err7),errors++}}
+if(data.quantity!==void 0){let data6=data.quantity;if(!(typeof data6=="number"&&!(data6%1)&&!isNaN(data6)&&isFinite(data6))){let err8={instancePath:instancePath+
+"/quantity",schemaPath:"#/properties/quantity/type",keyword:"type",params:{type:"integer"},message:"must be integer",schema:schema56.properties.quantity.type,parentSchema:schema56.
+properties.quantity,data:data6};vErrors===null?vErrors=[err8]:vErrors.push(err8),errors++}if(typeof data6=="number"&&isFinite(data6)){if(data6>1e4||isNaN(data6)){
+let err9={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/maximum",keyword:"maximum",params:{comparison:"<=",limit:1e4},message:"must be\
+ <= 10000",schema:1e4,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err9]:vErrors.push(err9),errors++}if(data6<1||isNaN(data6)){
+let err10={instancePath:instancePath+"/quantity",schemaPath:"#/properties/quantity/minimum",keyword:"minimum",params:{comparison:">=",limit:1},message:"must be \
+>= 1",schema:1,parentSchema:schema56.properties.quantity,data:data6};vErrors===null?vErrors=[err10]:vErrors.push(err10),errors++}}}if(data.material!==void 0&&(validate138(
+data.material,{instancePath:instancePath+"/material",parentData:data,parentDataProperty:"material",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate138.
+errors:append(vErrors,validate138.errors),errors=vErrors.length)),data.hand!==void 0){let data8=data.hand;if(!(data8==="left"||data8==="right"||data8==="both")){
+let err11={instancePath:instancePath+"/hand",schemaPath:"#/properties/hand/enum",keyword:"enum",params:{allowedValues:schema56.properties.hand.enum},message:"mu\
+st be equal to one of the allowed values",schema:schema56.properties.hand.enum,parentSchema:schema56.properties.hand,data:data8};vErrors===null?vErrors=[err11]:
+vErrors.push(err11),errors++}}if(data.print!==void 0&&(validate145(data.print,{instancePath:instancePath+"/print",parentData:data,parentDataProperty:"print",rootData,
+dynamicAnchors})||(vErrors=vErrors===null?validate145.errors:append(vErrors,validate145.errors),errors=vErrors.length)),data.interfaces!==void 0){let data10=data.
+interfaces;if(Array.isArray(data10)){if(data10.length>200){let err12={instancePath:instancePath+"/interfaces",schemaPath:"#/properties/interfaces/maxItems",keyword:"\
+maxItems",params:{limit:200},message:"must NOT have more than 200 items",schema:200,parentSchema:schema56.properties.interfaces,data:data10};vErrors===null?vErrors=
+[err12]:vErrors.push(err12),errors++}let len1=data10.length;for(let i2=0;i2<len1;i2++)validate148(data10[i2],{instancePath:instancePath+"/interfaces/"+i2,parentData:data10,
+parentDataProperty:i2,rootData,dynamicAnchors})||(vErrors=vErrors===null?validate148.errors:append(vErrors,validate148.errors),errors=vErrors.length)}else{let err13={
+instancePath:instancePath+"/interfaces",schemaPath:"#/properties/interfaces/type",keyword:"type",params:{type:"array"},message:"must be array",schema:schema56.properties.
+interfaces.type,parentSchema:schema56.properties.interfaces,data:data10};vErrors===null?vErrors=[err13]:vErrors.push(err13),errors++}}data.license!==void 0&&(validate124(
+data.license,{instancePath:instancePath+"/license",parentData:data,parentDataProperty:"license",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate124.errors:
+append(vErrors,validate124.errors),errors=vErrors.length)),data.authors!==void 0&&(validate126(data.authors,{instancePath:instancePath+"/authors",parentData:data,
+parentDataProperty:"authors",rootData,dynamicAnchors})||(vErrors=vErrors===null?validate126.errors:append(vErrors,validate126.errors),errors=vErrors.length)),data.
+unsettled!==void 0&&(validate120(data.unsettled,{instancePath:instancePath+"/unsettled",parentData:data,parentDataProperty:"unsettled",rootData,dynamicAnchors})||
+(vErrors=vErrors===null?validate120.errors:append(vErrors,validate120.errors),errors=vErrors.length))}else{let err14={instancePath,schemaPath:"#/type",keyword:"\
+type",params:{type:"object"},message:"must be object",schema:schema56.type,parentSchema:schema56,data};vErrors===null?vErrors=[err14]:vErrors.push(err14),errors++}
+return validate137.errors=vErrors,errors===0}validate137.evaluated={props:!0,dynamicProps:!1,dynamicItems:!1};var schema63={type:"object",required:["id","title",
+"quantity"],additionalProperties:!1,properties:{id:{$ref:"kinprint:common/1#/$defs/id"},title:{$ref:"kinprint:common/1#/$defs/line"},quantity:{type:"number",exclusiveMinimum:0},
+unit:{enum:["piece","m","g"],default:"piece"},standard:{$ref:"kinprint:common/1#/$defs/line",description:"E.g. ISO 4762."},size:{$ref:"kinprint:common/1#/$defs/\
+line",description:"E.g. M3 \xD7 16."},across_mm:{type:"number",exclusiveMinimum:0,description:"What of it goes into a bore or slot, in millimeters: the outside \
+of an insert, the diameter of a rod, the thickness of a strap. Where left out, the thread that the size names."},unit_cost:{$ref:"kinprint:common/1#/$defs/amoun\
+t"},notes:{$ref:"kinprint:common/1#/$defs/text"}}};function validate166(data,{instancePath="",parentData,parentDataProperty,rootData=data,dynamicAnchors={}}={}){
 let vErrors=null,errors=0,evaluated0=validate166.evaluated;if(evaluated0.dynamicProps&&(evaluated0.props=void 0),evaluated0.dynamicItems&&(evaluated0.items=void 0),
 data&&typeof data=="object"&&!Array.isArray(data)){if(data.value===void 0){let err0={instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty:"\
 value"},message:"must have required property 'value'",schema:schema34.required,parentSchema:schema34,data};vErrors===null?vErrors=[err0]:vErrors.push(err0),errors++}

@@ -2,7 +2,9 @@ import type { Note } from '@kinprint/mesh';
 import { closePairs, defaults as solidDefaults, type Interference } from '@kinprint/solid';
 import type { Cache } from '../cache/cache.ts';
 import type { PartLook } from '../check/facts.ts';
+import type { CloserLook } from '../check/closer-look.ts';
 import { measureParts, wantedMesh, type MeshWanted } from '../check/measure-parts.ts';
+import { nearPlanes } from '../check/near-planes.ts';
 import type { Content } from '../check/likeness.ts';
 import { assemblyDefaults } from './defaults.ts';
 import { instancesOf, type Instance } from './instances.ts';
@@ -16,6 +18,8 @@ export interface AssemblyMeans {
   readonly search: InterferenceSearch;
   /** What was measured of the parts, by their index; measured (or taken from the cache) where left out. */
   readonly looks?: readonly (PartLook | null | undefined)[];
+  /** Looks for small faces; by default with threads of its own, which are ended. */
+  readonly closer?: CloserLook;
   /** The worker's file, for measuring. */
   readonly worker?: URL | null;
 }
@@ -33,7 +37,8 @@ export async function assemblyOf(content: Content, means: AssemblyMeans): Promis
   );
   const looks = means.looks ?? (await measured(content, meshes, means));
   const { placed, unplaced } = instancesOf(manifest, looks);
-  const { mates, tooMany } = judgeMates(manifest, looks, placed);
+  const planes = await nearPlanes(content.files, manifest, meshes, looks, means);
+  const { mates, tooMany } = judgeMates(manifest, looks, placed, planes);
   const notes: Note[] = tooMany ? [manyLines] : [];
   const interferences = await interferencesOf(content, placed, meshes, mates, means, notes);
   return {

@@ -74,7 +74,7 @@ function clearanceChanges(before: readonly Mate[], after: readonly Mate[]): Clea
   const changes = after.flatMap((now): ClearanceChange[] => {
     const was = were.get(mateName(now)) ?? null;
     const change = was === null ? 'added' : 'changed';
-    const told = { bore: now.bore, takes: takesName(now), change, before: was, after: now } as const;
+    const told = { seat: now.seat, takes: takesName(now), change, before: was, after: now } as const;
     const [crossed, line] = was === null ? [null, null] : [crossing(was, now), lineCrossing(was, now)];
     if (was !== null && crossed === null && line === null && !differ(was, now)) return [];
     return [{ ...told, crossed, line }];
@@ -82,7 +82,7 @@ function clearanceChanges(before: readonly Mate[], after: readonly Mate[]): Clea
   const gone = before
     .filter(mate => !are.has(mateName(mate)))
     .map((was): ClearanceChange => ({
-      bore: was.bore,
+      seat: was.seat,
       takes: takesName(was),
       change: 'removed',
       before: was,
@@ -93,13 +93,13 @@ function clearanceChanges(before: readonly Mate[], after: readonly Mate[]): Clea
   return [...changes, ...gone];
 }
 
-/** `part/interface` or `hardware/id`: what the bore takes. */
+/** `part/interface` or `hardware/id`: what the seat takes. */
 export function takesName({ takes }: Mate): string {
-  return takes.kind === 'pin' ? `${takes.part}/${takes.interface}` : `hardware/${takes.hardware}`;
+  return takes.kind === 'hardware' ? `hardware/${takes.hardware}` : `${takes.part}/${takes.interface}`;
 }
 
 function mateName(mate: Mate): string {
-  return `${mate.bore.part}/${mate.bore.interface} ${takesName(mate)}`;
+  return `${mate.seat.part}/${mate.seat.interface} ${takesName(mate)}`;
 }
 
 function differ(was: Mate, now: Mate): boolean {
@@ -123,7 +123,7 @@ function between(was: boolean | null, now: boolean | null): 'left' | 'entered' |
 }
 
 /** Whether a clearance is as it should be; null where nobody says, or it could not be measured. */
-function isWithin({ verdict, declared, takes, clearance_mm }: Mate): boolean | null {
+function isWithin({ verdict, declared, seat, takes, clearance_mm }: Mate): boolean | null {
   switch (verdict) {
     case 'as-asked':
       return true;
@@ -134,7 +134,10 @@ function isWithin({ verdict, declared, takes, clearance_mm }: Mate): boolean | n
       // A screw without a declared clearance may cut its thread.
       return declared === null && takes.kind === 'hardware' ? null : false;
     case 'unknown':
-      return declared === 'thread' || takes.kind === 'hardware' || clearance_mm === null
+      return declared === 'thread' ||
+        takes.kind === 'hardware' ||
+        seat.kind === 'face' ||
+        clearance_mm === null
         ? null
         : clearance_mm > 0;
     case 'unmeasured':

@@ -16,18 +16,18 @@ export function isIntended(
 ): boolean {
   const seats = mates.flatMap(({ declared, mate, bores }): Seat[] => {
     const { takes } = declared;
-    if (takes.kind !== 'pin' || !pressed(declared.clearance)) return [];
+    if (declared.seat.face.kind !== 'bore' || takes.kind !== 'pin' || !pressed(declared.clearance)) return [];
     const width = Math.max(
-      mate.bore.measured_mm ?? 0,
+      mate.seat.measured_mm ?? 0,
       mate.takes.kind === 'pin' ? (mate.takes.measured_mm ?? 0) : 0,
     );
-    const [inside, outside] = [takes.pin.partIndex, declared.bore.partIndex];
+    const [inside, outside] = [takes.at.partIndex, declared.seat.partIndex];
     const here = bores.filter(
       ({ instance }) =>
         (instance.name === one.name && two.index === inside) ||
         (instance.name === two.name && one.index === inside),
     );
-    return outside === inside ? [] : here.map(({ axis }) => ({ axis, width_mm: width }));
+    return outside === inside ? [] : here.map(({ feature }) => ({ axis: feature, width_mm: width }));
   });
   return regions.every(region => seats.some(seat => liesIn(region, seat)));
 }

@@ -10,7 +10,7 @@ export interface AssemblyReport {
   readonly unplaced: readonly UnplacedPart[];
   /** By the order of `placed`; null where it could not be found out, which a note says. */
   readonly interferences: readonly PlacedInterference[] | null;
-  /** Every bore that is declared to take a pin or a piece of hardware, placed or not, in the order of the manifest. */
+  /** All that is declared to mate: bores, slots and faces with what they take, placed or not, in the order of the manifest. */
   readonly mates: readonly Mate[];
   /** Codes `assembly-not-finished`, `assembly-not-a-solid`, `assembly-too-many`. */
   readonly notes: readonly Note[];
@@ -48,21 +48,23 @@ export interface PlacedInterference {
   readonly intended: boolean;
 }
 
-/** A bore and what it is declared to take. */
+/** A bore or slot and what it is declared to take, or two faces. */
 export interface Mate {
-  readonly bore: MateEnd;
-  readonly takes: PinEnd | HardwareEnd;
+  readonly seat: MateEnd & { readonly kind: 'bore' | 'slot' | 'face' };
+  readonly takes: (MateEnd & { readonly kind: 'pin' | 'tongue' | 'face' }) | HardwareEnd;
   readonly declared: ClearanceClass | null;
   /**
-   * On the diameter, as measured: bore minus pin, of several the tightest pair; negative is interference. null where one
-   * of the two could not be measured. To the micrometer.
+   * As measured: on the diameter, bore minus pin, of several the tightest pair; on the width, slot minus what goes in; or
+   * the gap between two faces as they are placed, of several copies the one farthest from touching. Negative is
+   * interference. null where one of the two could not be measured, or faces are not placed against each other. To the
+   * micrometer.
    */
   readonly clearance_mm: number | null;
-  /** What the declared class asks for; null where it asks for nothing, or none is declared. */
+  /** What the declared class asks for; null where it asks for nothing, or none is declared for a bore or slot. */
   readonly asked: ClearanceRange | null;
   /** How the measured clearance stands to the class. */
   readonly verdict: ClearanceVerdict | 'unmeasured';
-  /** How the axes of the two stand, for each placed copy of the bore; empty where one of the two is not placed. */
+  /** How the two stand, for each placed copy of the seat; empty where one of the two is not placed. */
   readonly lines: readonly MateLine[];
 }
 
@@ -71,13 +73,10 @@ export interface MateEnd {
   readonly interface: string;
   /** The declared nominal size. */
   readonly nominal_mm: number | null;
-  /** Of a bore the circle inscribed in its facets, of several bores the narrowest; null where it was not found. */
-  readonly measured_mm: number | null;
-}
-
-export interface PinEnd extends Omit<MateEnd, 'measured_mm'> {
-  readonly kind: 'pin';
-  /** The circle around its corners, of several pins the widest; null where it was not found. */
+  /**
+   * Of a bore the circle inscribed in its facets, of several bores the narrowest; of a pin the circle around its corners,
+   * of several the widest; of a slot or tongue its width. null where it was not found, and of a face.
+   */
   readonly measured_mm: number | null;
 }
 
@@ -87,24 +86,30 @@ export interface HardwareEnd {
   readonly hardware: string;
   /** As the manifest states it, e.g. `M3 × 16`. */
   readonly size: string | null;
-  /** What of it goes into the bore, as the manifest states it, or else the diameter of its thread; null where nothing says. */
+  /** What of it goes in, as the manifest states it, or else the diameter of its thread; null where nothing says. */
   readonly across_mm: number | null;
 }
 
-/** A placed bore, and the pin nearest to it; for hardware the nearest bore of another part that takes the same. */
+/** A placed seat, and what is nearest to it; for hardware the nearest bore of another part that takes the same. */
 export interface MateLine {
-  /** Instance of the bore's part. */
-  readonly bore: string;
+  /** Instance of the seat's part. */
+  readonly seat: string;
   /** Instance and interface of the other. */
   readonly other: string;
   readonly other_interface: string;
-  /** Of the other's axis from the middle of the bore. */
+  /**
+   * Of the other's axis, or the middle between its faces, from the middle of the seat; of two faces the gap between them,
+   * negative where they overlap.
+   */
   readonly offset_mm: number;
-  /** Between the axes, 0 to 90. */
+  /** Between the axes or the planes, 0 to 90. */
   readonly angle_deg: number;
-  /** Length of the axis that both share; negative is the gap between them. Bores of one screw need share none. */
-  readonly overlap_mm: number;
-  /** Whether offset and angle are within what play and tolerances take up. */
+  /**
+   * Length of the axis that a bore and a pin share; negative is the gap between them. Bores of one screw need share none.
+   * null of slots and faces: nothing tells how far they reach.
+   */
+  readonly overlap_mm: number | null;
+  /** Whether offset and angle are within what play and tolerances take up; of two faces: whether they face each other. */
   readonly in_line: boolean;
 }
 
@@ -127,7 +132,7 @@ export interface InterferenceChange {
 }
 
 export interface ClearanceChange {
-  readonly bore: MateEnd;
+  readonly seat: Mate['seat'];
   /** `part/interface` or `hardware/id`. */
   readonly takes: string;
   /** `changed`: measured otherwise, or judged otherwise. */
@@ -135,10 +140,10 @@ export interface ClearanceChange {
   readonly before: Mate | null;
   readonly after: Mate | null;
   /**
-   * `left`: it was as its class asks (or, without a class, there was play) and is no more. `entered`: the other way
+   * `left`: it was as its class asks (or, without a class, there was play, or the faces touched) and is no more. `entered`: the other way
    * round. null: on the same side of the limits, or it cannot be told.
    */
   readonly crossed: 'left' | 'entered' | null;
-  /** Whether the axes fell out of line, or came into it; null: no change, or it cannot be told. */
+  /** Whether the two fell out of line, or came into it; null: no change, or it cannot be told. */
   readonly line: 'left' | 'entered' | null;
 }

@@ -14,6 +14,7 @@ import type { PartLook } from './facts.ts';
 import { wantedMesh } from './measure-parts.ts';
 import { cachedStanding } from './cached-standing.ts';
 import { inManifest, ofProblem, type DocumentPath, type Finding } from './finding.ts';
+import { nearPlanes } from './near-planes.ts';
 import { likenessOf, type Content, type PartLikeness } from './likeness.ts';
 import type { Relating } from '../work/relating.ts';
 import { assemblyFindings } from './rules/assembly.ts';
@@ -21,7 +22,7 @@ import { clearanceFindings } from './rules/clearances.ts';
 import { derivationFindings } from './rules/derivations.ts';
 import { fileFindings } from './rules/files.ts';
 import { fitFindings } from './rules/fit.ts';
-import { interfaceFindings, planesWanted } from './rules/interfaces.ts';
+import { interfaceFindings } from './rules/interfaces.ts';
 import { licenseFindings } from './rules/licenses.ts';
 import { meshFindings } from './rules/meshes.ts';
 import { largeParts, printerFindings } from './rules/printers.ts';
@@ -89,12 +90,12 @@ async function manifestFindings(
     manifest.revisions === undefined || !whole ? null : await cachedStanding(state, address, means.cache);
   const likeness = whole ? await likenesses(state, variant, manifest, means) : { found: [], failures: [] };
   const meshOf = (k: number) => wantedMesh(variant, manifest.parts[k]);
-  const planes = await Promise.all(
-    looks.map(async (look, k) => {
-      const mesh = meshOf(k);
-      const near = mesh === null ? null : planesWanted(manifest.parts[k], look);
-      return mesh === null || near === null ? null : means.closer.planes(mesh, near);
-    }),
+  const planes = await nearPlanes(
+    state.files,
+    manifest,
+    manifest.parts.map((_, k) => meshOf(k)),
+    looks,
+    means,
   );
   const large = largeParts(manifest, registry, looks);
   const standing = await Promise.all(
@@ -133,12 +134,12 @@ async function assemblyFound(
   variant: VariantState,
   manifest: VariantDocument,
   looks: readonly (PartLook | null)[],
-  { cache, search }: Means,
+  { cache, search, closer }: Means,
 ): Promise<Finding[]> {
   if ((manifest.assembly ?? []).length === 0) return [];
   const content = { files, folder: variant.folder, manifest, refs: variant.files };
   try {
-    return assemblyFindings(variant, manifest, await assemblyOf(content, { cache, search, looks }));
+    return assemblyFindings(variant, manifest, await assemblyOf(content, { cache, search, closer, looks }));
   } catch (error) {
     return [failed(variant, ['assembly'], 'Putting the parts together', error)];
   }

@@ -35,22 +35,30 @@ function partOf(instance: string): string {
   return instance.replace(/#\d+$/, '');
 }
 
-function clearanceReason({ bore, takes, crossed, line, before, after }: ClearanceChange): JointReason[] {
+function clearanceReason({ seat, takes, crossed, line, before, after }: ClearanceChange): JointReason[] {
   if (after === null || before === null) return [];
-  const parts = [bore.part, ...(after.takes.kind === 'pin' ? [after.takes.part] : [])];
-  const name = `The bore '${bore.interface}' and ${takes}`;
+  const parts = [seat.part, ...(after.takes.kind === 'hardware' ? [] : [after.takes.part])];
+  const name = `The ${seat.kind} '${seat.interface}' and ${takes}`;
   const told = (text: string): JointReason => ({ parts, reason: reason('clearance-lost', text) });
   return [
     ...(crossed === 'left'
       ? [
           told(
-            `${name}: ${after.declared === 'thread' ? threadWords(before, after) : `the clearance on the diameter is ${clearance(before)} → ${clearance(after)}${asked(after)}`}.`,
+            `${name}: ${after.declared === 'thread' ? threadWords(before, after) : `${measuredAs[seat.kind]} is ${clearance(before)} → ${clearance(after)}${asked(after)}`}.`,
           ),
         ]
       : []),
-    ...(line === 'left' ? [told(`${name} are no longer in line.`)] : []),
+    ...(line === 'left'
+      ? [told(`${name} ${seat.kind === 'face' ? 'no longer face each other' : 'are no longer in line'}.`)]
+      : []),
   ];
 }
+
+const measuredAs = {
+  bore: 'the clearance on the diameter',
+  slot: 'the clearance on the width',
+  face: 'the gap between them, as they are placed,',
+} as const;
 
 function clearance({ clearance_mm }: Mate): string {
   return clearance_mm === null ? 'not known' : `${mm(clearance_mm)} mm`;
@@ -58,7 +66,7 @@ function clearance({ clearance_mm }: Mate): string {
 
 /** `the hole is 2.50 → 2.80 mm; 92 % → 37 % of the thread's height take hold`. */
 function threadWords(before: Mate, after: Mate): string {
-  const hole = ({ bore: { measured_mm } }: Mate) => (measured_mm === null ? 'not known' : mm(measured_mm));
+  const hole = ({ seat: { measured_mm } }: Mate) => (measured_mm === null ? 'not known' : mm(measured_mm));
   const shares = [before, after].map(engaged);
   const held = shares.includes(null)
     ? ''
@@ -66,7 +74,7 @@ function threadWords(before: Mate, after: Mate): string {
   return `the hole is ${hole(before)} → ${hole(after)} mm${held}`;
 }
 
-function engaged({ bore: { measured_mm }, takes, asked: range }: Mate): number | null {
+function engaged({ seat: { measured_mm }, takes, asked: range }: Mate): number | null {
   const across_mm = takes.kind === 'hardware' ? takes.across_mm : null;
   // Only of a metric thread a range is asked.
   return measured_mm === null || across_mm === null || range === null
@@ -75,8 +83,9 @@ function engaged({ bore: { measured_mm }, takes, asked: range }: Mate): number |
 }
 
 function asked({ declared, asked: range }: Mate): string {
-  return declared === null || range === null
-    ? ''
+  if (range === null) return '';
+  return declared === null
+    ? `; ${range.source}`
     : `; '${declared}' asks for ${mm(range.least_mm)} to ${mm(range.most_mm)} mm`;
 }
 

@@ -1,5 +1,6 @@
 import { judgeInterchange, together, type Interchange, type Reason } from '@kinprint/fit';
 import { parseRevisionAddress, type Derivation, type Digest, type VariantDocument } from '@kinprint/manifest';
+import { closerLook } from '../check/closer-look.ts';
 import type { Content } from '../check/likeness.ts';
 import { usableVariant } from '../check/usable.ts';
 import { inputOrNull } from '../input-or-null.ts';
@@ -136,18 +137,16 @@ export async function reviewContents(
 async function assembliesOf(
   before: Content,
   after: Content,
-  { cache, search }: VariantMeans,
+  { cache, search, pool }: VariantMeans,
 ): Promise<AssemblyComparison | null> {
   // Where nothing is placed and nothing takes anything there is nothing to compare.
   const silent = [before, after].every(
     ({ manifest }) => manifest.assembly === undefined && !anyMates(manifest),
   );
   if (silent) return null;
-  const [old, now] = [
-    await assemblyOf(before, { cache, search }),
-    await assemblyOf(after, { cache, search }),
-  ];
-  return compareAssemblies(old, now);
+  const assembled = (content: Content) =>
+    assemblyOf(content, { cache, search, closer: closerLook(content.files, pool, cache) });
+  return compareAssemblies(await assembled(before), await assembled(after));
 }
 
 function anyMates({ parts }: VariantDocument): boolean {

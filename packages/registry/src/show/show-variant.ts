@@ -1,10 +1,12 @@
 import type { Hardware, VariantDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { takesName } from '../assembly/compare-assemblies.ts';
+import { instancesOf } from '../assembly/instances.ts';
 import { judgeMates } from '../assembly/judge-mates.ts';
 import type { Cache } from '../cache/cache.ts';
 import type { PartLook } from '../check/facts.ts';
 import { measureParts, type MeshWanted } from '../check/measure-parts.ts';
+import { nearPlanes } from '../check/near-planes.ts';
 import { presentContent, revisionContent, variantOf, type StateHistory } from '../history/content-at.ts';
 import type { RevisionContent } from '../history/history.ts';
 import { unfinishedRecord } from '../record/unfinished.ts';
@@ -126,8 +128,11 @@ async function measuredParts(
       ? { ...base, ...nothing, problem: 'The mesh is missing.' }
       : { ...base, ...figuresOf(look) };
   });
-  const clearances = judgeMates(manifest, looks, []).mates.map(({ mate }) => ({
-    bore: `${mate.bore.part}/${mate.bore.interface}`,
+  const meshes = places.map(place => (place === null ? null : wanted[place]));
+  const planes = await nearPlanes(content.files, manifest, meshes, looks, { cache });
+  const { placed } = instancesOf(manifest, looks);
+  const clearances = judgeMates(manifest, looks, placed, planes).mates.map(({ mate }) => ({
+    seat: `${mate.seat.part}/${mate.seat.interface}`,
     takes: takesName(mate),
     declared: mate.declared,
     clearance_mm: mate.clearance_mm,

@@ -24,7 +24,7 @@ export interface VariantPage {
   /** Hardware without a price: what it costs is not in the sums. */
   readonly without_cost: readonly string[];
   readonly assembly: readonly Placement[];
-  /** Bores and what they take, as measured. */
+  /** Bores, slots and faces with what they take, as measured. */
   readonly clearances: readonly ClearanceLine[];
   readonly fit: Fit | null;
   /** Of the variant, its device and its materials, each once. */
@@ -50,11 +50,11 @@ export interface PartLine extends Part {
 
 export interface ClearanceLine {
   /** `part/interface`. */
-  readonly bore: string;
+  readonly seat: string;
   /** `part/interface` or `hardware/id`. */
   readonly takes: string;
   readonly declared: Mate['declared'];
-  /** On the diameter; null where one of the two could not be measured. */
+  /** On the diameter or the width, or the gap of two faces as placed; null where it could not be measured. */
   readonly clearance_mm: number | null;
   readonly verdict: Mate['verdict'];
 }

@@ -37,7 +37,7 @@ export function showText(page: VariantPage, style: Style): string {
   });
   const placed = placedText(page);
   if (placed !== '' || page.clearances.length > 0) {
-    title('Put together, with clearances on the diameter as measured');
+    title('Put together, with clearances as measured');
     if (placed !== '') lines.push(...wrap(placed, style.columns - 2).map(line => `  ${line}`));
     for (const line of columns(page.clearances.map(clearanceCells), [2])) lines.push(`  ${line}`);
   }
@@ -172,11 +172,11 @@ function placedText({ assembly, parts }: VariantPage): string {
   return clean(`placed: ${copies.join(', ')}${rest}`);
 }
 
-/** Bore, what it takes, how much play, and what was meant. */
-function clearanceCells({ bore, takes, clearance_mm, declared, verdict }: ClearanceLine): string[] {
+/** Bore, slot or face, what it takes, how much play, and what was meant. */
+function clearanceCells({ seat, takes, clearance_mm, declared, verdict }: ClearanceLine): string[] {
   const meant = declared ?? '';
   const told = verdict === 'tighter' || verdict === 'looser' ? `${meant}: ${verdict}` : meant;
-  return [clean(bore), clean(takes), clearance_mm === null ? '—' : `${signed(clearance_mm)} mm`, told];
+  return [clean(seat), clean(takes), clearance_mm === null ? '—' : `${signed(clearance_mm)} mm`, told];
 }
 
 function hardwareCells(item: Hardware): string[] {

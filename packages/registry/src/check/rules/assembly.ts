@@ -1,10 +1,11 @@
 import type { VariantDocument } from '@kinprint/manifest';
+import { assemblyDefaults } from '../../assembly/defaults.ts';
 import type { AssemblyReport, Mate, MateLine, PlacedInterference } from '../../assembly/types.ts';
 import type { VariantState } from '../../state/types.ts';
 import { inManifest, type DocumentPath, type Finding } from '../finding.ts';
 import { listing, mm, place } from '../words.ts';
 
-/** Placed parts that claim the same space, and mates whose axes do not lie in line. */
+/** Placed parts that claim the same space, mates that do not lie in line, and faces that do not touch. */
 export function assemblyFindings(
   variant: VariantState,
   manifest: VariantDocument,
@@ -13,7 +14,10 @@ export function assemblyFindings(
   const meant = (report.interferences ?? []).filter(({ intended }) => !intended);
   return [
     ...meant.map(interference => interfering(variant, report, interference)),
-    ...report.mates.flatMap(mate => outOfLine(variant, manifest, mate)),
+    ...report.mates.flatMap(mate => [
+      ...outOfLine(variant, manifest, mate),
+      ...apart(variant, manifest, mate),
+    ]),
     ...report.notes.flatMap(({ code, text }) =>
       // Meshes without a volume are told with the meshes.
       code === 'assembly-not-a-solid'
@@ -52,58 +56,87 @@ function interfering(
   );
 }
 
+/** Faces that are to touch, or to stand at a declared gap, and do not. What overlaps is found as an interference. */
+function apart(variant: VariantState, manifest: VariantDocument, mate: Mate): Finding[] {
+  const { seat, takes, verdict, clearance_mm, asked, declared } = mate;
+  if (seat.kind !== 'face' || takes.kind !== 'face' || clearance_mm === null || asked === null) return [];
+  if (verdict !== 'looser' && verdict !== 'tighter') return [];
+  const range = `${mm(asked.least_mm)} to ${mm(asked.most_mm)} mm (${asked.source})`;
+  const wanted = declared === null ? `They mate: ${range}.` : `'${declared}' asks for ${range}.`;
+  return [
+    inManifest(
+      variant,
+      'clearance-differs',
+      declaredAt(manifest, mate),
+      `As they are placed, the faces '${seat.part}/${seat.interface}' and '${takes.part}/${takes.interface}' are ${mm(clearance_mm)} mm apart. ${wanted}`,
+      'Correct the placement, one of the meshes, or declare the clearance that is meant.',
+      seat.part,
+    ),
+  ];
+}
+
 function outOfLine(variant: VariantState, manifest: VariantDocument, mate: Mate): Finding[] {
-  const { bore, takes } = mate;
+  const { seat, takes } = mate;
   const lines = mate.lines.filter(line => !line.in_line && concerns(manifest, mate, line));
   if (lines.length === 0) return [];
   const worst = lines.reduce((a, b) => (off(b) > off(a) ? b : a));
   const other = `'${worst.other}/${worst.other_interface}'`;
   const what =
-    takes.kind === 'pin' ? `the pin ${other}` : `the bore ${other} for the same '${takes.hardware}'`;
-  const gap = worst.overlap_mm;
-  const apart =
-    takes.kind === 'pin' && gap <= 0
-      ? `they share no length of their axes, which end ${mm(-gap)} mm apart`
-      : `their axes are ${mm(worst.offset_mm)} mm apart and ${worst.angle_deg.toFixed(1)}° askew`;
+    takes.kind === 'hardware'
+      ? `the bore ${other} for the same '${takes.hardware}'`
+      : `the ${takes.kind} ${other}`;
   return [
     inManifest(
       variant,
       'mates-out-of-line',
       declaredAt(manifest, mate),
-      `As they are placed, the bore '${worst.bore}/${bore.interface}' and ${what} are not in line: ${apart}.`,
+      `As they are placed, the ${seat.kind} '${worst.seat}/${seat.interface}' and ${what} ${standing(mate, worst)}.`,
       'Correct the placement of one of the two parts, or the mesh.',
-      bore.part,
+      seat.part,
     ),
   ];
+}
+
+function standing({ seat, takes }: Mate, { offset_mm, angle_deg, overlap_mm }: MateLine): string {
+  const askew = `${angle_deg.toFixed(1)}° askew`;
+  if (seat.kind === 'face')
+    return angle_deg > assemblyDefaults.angle_deg
+      ? `do not face each other: they are ${askew}`
+      : 'do not face each other';
+  if (takes.kind !== 'hardware' && overlap_mm !== null && overlap_mm <= 0)
+    return `are not in line: they share no length of their axes, which end ${mm(-overlap_mm)} mm apart`;
+  return seat.kind === 'bore'
+    ? `are not in line: their axes are ${mm(offset_mm)} mm apart and ${askew}`
+    : `are not in line: their middles are ${mm(offset_mm)} mm apart across the slot and ${askew}`;
 }
 
 /** Of several equal screws nobody says which goes through which bores; and two bores of one are told once. */
 function concerns(
   { parts, hardware = [] }: VariantDocument,
-  { bore, takes }: Mate,
+  { seat, takes }: Mate,
   { other }: MateLine,
 ): boolean {
-  if (takes.kind === 'pin') return true;
+  if (takes.kind !== 'hardware') return true;
   if (hardware.find(({ id }) => id === takes.hardware)?.quantity !== 1) return false;
   const indexOf = (part: string) => parts.findIndex(({ id }) => id === part);
-  return indexOf(bore.part) < indexOf(other.split('#')[0]);
+  return seat.kind === 'slot' || indexOf(seat.part) < indexOf(other.split('#')[0]);
 }
 
 function off({ offset_mm, angle_deg, overlap_mm }: MateLine): number {
-  return offset_mm + angle_deg + Math.max(0, -overlap_mm);
+  return Math.abs(offset_mm) + angle_deg + Math.max(0, -(overlap_mm ?? 0));
 }
 
-/** Where the two are declared to mate: at the bore, or at the pin that says so. */
-function declaredAt({ parts }: VariantDocument, { bore, takes }: Mate): DocumentPath {
+/** Where the two are declared to mate: at the seat, or at the other that says so. */
+function declaredAt({ parts }: VariantDocument, { seat, takes }: Mate): DocumentPath {
   const at = (part: string, id: string): DocumentPath => {
     const k = parts.findIndex(one => one.id === part);
     const i = (parts[k]?.interfaces ?? []).findIndex(face => face.id === id);
     return ['parts', k, 'interfaces', i, 'mates'];
   };
   const own = parts
-    .find(({ id }) => id === bore.part)
-    ?.interfaces?.find(({ id }) => id === bore.interface)?.mates;
-  return own === undefined && takes.kind === 'pin'
+    .find(({ id }) => id === seat.part)
+    ?.interfaces?.find(({ id }) => id === seat.interface)?.mates;
+  return takes.kind !== 'hardware' && own !== `${takes.part}/${takes.interface}`
     ? at(takes.part, takes.interface)
-    : at(bore.part, bore.interface);
+    : at(seat.part, seat.interface);
 }

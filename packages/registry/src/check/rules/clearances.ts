@@ -7,42 +7,41 @@ import { inManifest, type Finding } from '../finding.ts';
 import { mm } from '../words.ts';
 
 /**
- * Bores that do not take what they are said to mate: a pin of another part, or what is bought. Judged by the declared sizes, which
- * other checks hold against the meshes.
+ * Bores and slots that do not take what they are said to mate: a pin or a tongue of another part, or what is bought. Judged
+ * by the declared sizes, which other checks hold against the meshes. Faces have no size: `assembly.ts` judges them.
  */
 export function clearanceFindings(variant: VariantState, manifest: VariantDocument): Finding[] {
   const judged = new Set<Interface>();
-  return declaredMates(manifest).flatMap(({ bore, takes: mate, clearance: of }) => {
-    const size = sizeOf(bore.face);
+  return declaredMates(manifest).flatMap(({ seat, takes: mate, clearance: of }) => {
+    const size = seat.face.kind === 'face' ? null : sizeOf(seat.face);
     const taken = whatItTakes(mate);
     // Of several pins the first with a size.
-    if (size === null || taken === null || judged.has(bore.face)) return [];
-    judged.add(bore.face);
+    if (size === null || taken === null || judged.has(seat.face)) return [];
+    judged.add(seat.face);
     // What is driven into its hole is larger than it: only a declared clearance tells that it should not be.
     if (taken.kind === 'bought' && of === null) return [];
-    const told = words(bore.face, taken, judgeClearance(size, taken.size, of, taken.metric), of);
+    const told = words(seat.face, taken, judgeClearance(size, taken.size, of, taken.metric), of);
     if (told === null) return [];
-    const key = bore.face.clearance === undefined ? 'mates' : 'clearance';
-    const path = ['parts', bore.partIndex, 'interfaces', bore.index, key];
-    return [inManifest(variant, told.code, path, told.text, told.remedy, bore.part)];
+    const key = seat.face.clearance === undefined ? 'mates' : 'clearance';
+    const path = ['parts', seat.partIndex, 'interfaces', seat.index, key];
+    return [inManifest(variant, told.code, path, told.text, told.remedy, seat.part)];
   });
 }
 
 interface Taken {
-  readonly kind: 'pin' | 'bought';
+  readonly kind: 'printed' | 'bought';
   readonly name: string;
   /** Whether it is a metric screw. */
   readonly metric: boolean;
   readonly size: Sized;
 }
 
-/** The pin or the piece of hardware in a bore; null where its size is not known. */
+/** What goes into a bore or a slot; null where its size is not known. */
 function whatItTakes(mate: DeclaredMate['takes']): Taken | null {
-  if (mate.kind === 'pin') {
-    const size = sizeOf(mate.pin.face);
-    return (
-      size && { kind: 'pin', name: `the pin '${mate.pin.part}/${mate.pin.face.id}'`, metric: false, size }
-    );
+  if (mate.kind !== 'hardware') {
+    const { part, face } = mate.at;
+    const size = sizeOf(face);
+    return size && { kind: 'printed', name: `the ${mate.kind} '${part}/${face.id}'`, metric: false, size };
   }
   const { item, across_mm, metric } = mate;
   if (across_mm === null) return null;
@@ -69,31 +68,33 @@ interface Told {
 }
 
 function words(
-  bore: Interface,
+  seat: Interface,
   { name, size, metric }: Taken,
   judged: Clearance,
   of: NonNullable<Interface['clearance']> | null,
 ): Told | null {
-  const pair = `The bore '${bore.id}' of ${mm(bore.nominal_mm ?? 0)} mm and ${name} of ${mm(size.nominal_mm)} mm`;
+  const pair = `The ${seat.kind} '${seat.id}' of ${mm(seat.nominal_mm ?? 0)} mm and ${name} of ${mm(size.nominal_mm)} mm`;
+  const across = seat.kind === 'slot' ? 'width' : 'diameter';
   const range = `${mm(judged.least_mm)} to ${mm(judged.most_mm)} mm with both tolerances`;
   switch (judged.verdict) {
     case 'interference':
       return {
         code: 'clearance-interference',
-        text: `${pair} do not go together: the clearance is ${mm(judged.nominal_mm)} mm on the diameter.`,
+        text: `${pair} do not go together: the clearance is ${mm(judged.nominal_mm)} mm on the ${across}.`,
         remedy: 'Correct one of the two sizes, or declare the clearance that is meant.',
       };
     case 'tighter':
     case 'looser': {
       const { asked } = judged;
       if (of === 'thread') {
-        const holds = metric ? threadEngagement(size.nominal_mm, bore.nominal_mm ?? 0) : null;
+        const hole = seat.kind === 'slot' ? 'slot' : 'hole';
+        const holds = metric ? threadEngagement(size.nominal_mm, seat.nominal_mm ?? 0) : null;
         return {
           code: 'clearance-differs',
           text:
             judged.verdict === 'tighter'
-              ? `${pair}: the hole is narrower than the core of the screw${tabled(asked)}.`
-              : `${pair}: the hole is too wide for the thread to take hold${tabled(asked)}${holds === null ? '' : `; ${percent(holds)} of the thread's height would`}.`,
+              ? `${pair}: the ${hole} is narrower than the core of the screw${tabled(asked)}.`
+              : `${pair}: the ${hole} is too wide for the thread to take hold${tabled(asked)}${holds === null ? '' : `; ${percent(holds)} of the thread's height would`}.`,
           remedy: 'Correct one of the two sizes, or declare the clearance that is meant.',
         };
       }
@@ -103,7 +104,7 @@ function words(
           : ` '${of ?? ''}' asks for ${mm(asked.least_mm)} to ${mm(asked.most_mm)} mm (${asked.source}).`;
       return {
         code: 'clearance-differs',
-        text: `${pair} go together ${judged.verdict} than declared: the clearance is ${mm(judged.nominal_mm)} mm on the diameter, ${range}.${wanted}`,
+        text: `${pair} go together ${judged.verdict} than declared: the clearance is ${mm(judged.nominal_mm)} mm on the ${across}, ${range}.${wanted}`,
         remedy: 'Correct one of the two sizes, or declare the clearance that is meant.',
       };
     }
@@ -112,7 +113,7 @@ function words(
         ? null
         : {
             code: 'clearance-unknown',
-            text: `${pair}: what '${of}' asks for at this size is in no table at hand. The clearance is ${mm(judged.nominal_mm)} mm on the diameter, ${range}.`,
+            text: `${pair}: what '${of}' asks for at this size is in no table at hand. The clearance is ${mm(judged.nominal_mm)} mm on the ${across}, ${range}.`,
             remedy: 'Judge it by hand.',
           };
     case 'as-asked':

@@ -9,11 +9,11 @@ import { judgeInterfaces } from './judge-interface.ts';
 import type { Measured, Verdict } from './verdict.ts';
 
 /**
- * Where the planes of a part must be looked at closer: the declared places of its faces and slots, if the largest planes
+ * Where the planes of a part must be looked at closer: the declared places of its faces, slots and tongues, if the largest planes
  * of the mesh do not already have them; null where nothing must.
  */
 export function planesWanted({ interfaces = [] }: Part, look: PartLook | null | undefined): Vec3[] | null {
-  const flat = interfaces.filter(({ kind }) => kind === 'face' || kind === 'slot');
+  const flat = interfaces.filter(({ kind }) => kind === 'face' || kind === 'slot' || kind === 'tongue');
   if (look?.state !== 'measured' || flat.length === 0) return null;
   const verdicts = judgeInterfaces(flat, look.facts);
   if (verdicts.every(({ state }) => state === 'fits')) return null;

@@ -1,7 +1,7 @@
 import type { Interface } from '@kinprint/manifest';
 import type { Plane } from '@kinprint/mesh';
 import type { PartFacts } from '../facts.ts';
-import { judgeFace, judgeSlot } from './judge-planes.ts';
+import { judgeFace, judgePair } from './judge-planes.ts';
 import { judgeRounds } from './judge-rounds.ts';
 import type { Round } from './match-rounds.ts';
 import type { Verdict } from './verdict.ts';
@@ -16,8 +16,7 @@ export function judgeInterfaces(
   facts: PartFacts,
   closer: readonly Plane[] | null = null,
 ): Verdict[] {
-  const { max, min } = facts.bounds_mm ?? { max: [0, 0, 0], min: [0, 0, 0] };
-  const largest = Math.max(...[...max, ...min].map(Math.abs));
+  const largest = largestCoordinate(facts);
   const rounds = facts.features.filter((f): f is Round => f.kind !== 'plane');
   const planes = closer ?? facts.features.filter(f => f.kind === 'plane');
   const uncertain = facts.notes.find(n => n.about === 'features')?.text ?? null;
@@ -25,10 +24,16 @@ export function judgeInterfaces(
   return interfaces.map((face, k) => {
     const verdict =
       judgedRounds.get(k) ??
-      (face.kind === 'slot' ? judgeSlot(face, planes, largest) : judgeFace(face, planes, largest));
+      (face.kind === 'face' ? judgeFace(face, planes, largest) : judgePair(face, planes, largest));
     // Where the search for features was not complete, what it did not find may be there all the same.
     return verdict.state === 'missing' && uncertain !== null
       ? { state: 'unchecked', why: uncertain }
       : verdict;
   });
+}
+
+/** For rounding. */
+export function largestCoordinate({ bounds_mm }: Pick<PartFacts, 'bounds_mm'>): number {
+  const { max, min } = bounds_mm ?? { max: [0, 0, 0], min: [0, 0, 0] };
+  return Math.max(...[...max, ...min].map(Math.abs));
 }

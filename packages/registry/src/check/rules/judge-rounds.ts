@@ -1,10 +1,8 @@
 import type { Interface } from '@kinprint/manifest';
 import type { Vec3 } from '@kinprint/mesh';
-import { checkDefaults } from '../defaults.ts';
 import { apart, least, matchRounds, offAxis, type Round } from './match-rounds.ts';
 import type { Measured, Verdict } from './verdict.ts';
-
-const { interfaces: limits } = checkDefaults;
+import { within } from './within.ts';
 
 /**
  * Judges bores and pins, by their index in `interfaces`; see `matchRounds` for which feature is meant by which.
@@ -45,17 +43,6 @@ function sized(face: Interface, round: Round, largest: number, at?: Vec3): Verdi
       ? 'facets'
       : 'differs';
   return { state, measured: measured(round, at) };
-}
-
-/** Whether a size lies within the interface's tolerance; any does where no size is declared. */
-export function within(face: Interface, size: number, largest: number): boolean {
-  if (face.nominal_mm === undefined) return true;
-  const { plus, minus: below } = face.tolerance_mm ?? {
-    plus: limits.tolerance_mm,
-    minus: limits.tolerance_mm,
-  };
-  const slack = limits.rounding * Math.max(largest, face.nominal_mm);
-  return size <= face.nominal_mm + plus + slack && size >= face.nominal_mm - below - slack;
 }
 
 function measured(round: Round, at?: Vec3): Measured {
