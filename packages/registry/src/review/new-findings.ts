@@ -5,6 +5,7 @@ import { wholeFindings } from '../check/rules/whole.ts';
 import { auditRegistry } from '../licenses/audit-registry.ts';
 import type { PlacedFinding } from '../licenses/finding-places.ts';
 import { worksOf, type RegistryWorks } from '../licenses/works-of.ts';
+import { registryFile } from '../state/registry-files.ts';
 import type { ReviewFinding } from './types.ts';
 
 /** What the checks find after and did not find before. */
@@ -19,7 +20,9 @@ export async function newChecks(
     ...wholeFindings(open.state).filter(({ variant }) => variant === null),
   ];
   const known = new Set((await found(before)).map(keyOfCheck));
-  return (await found(after)).filter(each => !known.has(keyOfCheck(each))).map(ofCheck);
+  // While registry.yaml is broken nothing is judged as it should be, whoever broke it.
+  const broken = ({ file, severity }: Finding): boolean => file === registryFile && severity === 'error';
+  return (await found(after)).filter(each => broken(each) || !known.has(keyOfCheck(each))).map(ofCheck);
 }
 
 /** What the checks find of variants. */

@@ -1,5 +1,7 @@
 import type { Reason } from '@kinprint/fit';
+import type { VariantDocument } from '@kinprint/manifest';
 import { listing } from '../check/words.ts';
+import { registryFile } from '../state/registry-files.ts';
 import type { RegistryState } from '../state/types.ts';
 import type { ReviewedVariant } from './review-variant.ts';
 import { reviewCodes, type ReviewCode } from './codes.ts';
@@ -144,10 +146,7 @@ function creditFindings(
   if (was === null || is === null) return [];
   const names = new Set((is.authors ?? []).map(({ name }) => name));
   const dropped = (was.authors ?? []).map(({ name }) => name).filter(name => !names.has(name));
-  const [old, now] = [
-    was.license ?? before.registry?.value?.license ?? null,
-    is.license ?? after.registry?.value?.license ?? null,
-  ];
+  const [old, now] = [licenseOf(was, before), licenseOf(is, after)];
   return [
     ...(dropped.length === 0
       ? []
@@ -159,7 +158,7 @@ function creditFindings(
             lineOf(after, address, ['authors']),
           ),
         ]),
-    ...(old === now
+    ...(old === now || old === undefined || now === undefined
       ? []
       : [
           made(
@@ -172,8 +171,15 @@ function creditFindings(
   ];
 }
 
-/** What changed beside the variants. */
-export function fileFindings(files: readonly FileChange[], root: string): ReviewFinding[] {
+/** Of a variant, or of its registry; null for none, undefined where the registry's cannot be read. */
+function licenseOf({ license }: VariantDocument, { registry }: RegistryState): string | null | undefined {
+  if (license !== undefined) return license;
+  const whole = registry?.value ?? undefined;
+  return whole === undefined ? undefined : (whole.license ?? null);
+}
+
+/** What changed beside the variants. @param judged whether the policy from before could be used */
+export function fileFindings(files: readonly FileChange[], root: string, judged: boolean): ReviewFinding[] {
   const below = (path: string): string | null => (path.startsWith(root) ? path.slice(root.length) : null);
   const findings: ReviewFinding[] = [];
   const others: string[] = [];
@@ -189,16 +195,20 @@ export function fileFindings(files: readonly FileChange[], root: string): Review
           { file: here },
         ),
       );
-    else if (here === 'registry.yaml')
+    else if (here === registryFile) {
+      // That it is gone, the checks tell.
+      if (change === 'removed') continue;
       findings.push(
         made(
           'policy-changed',
           `The registry's own document is ${change}: its printers, materials and policy hold for every variant.`,
-          'Look at each of its lines; this review was made by the policy from before.',
+          judged
+            ? 'Look at each of its lines; this review was made by the policy from before.'
+            : 'Look at each of its lines. There was none before that can be used, so errors block here, and none is let pass.',
           { file: here },
         ),
       );
-    else if (here.startsWith('advisories/') && change !== 'added')
+    } else if (here.startsWith('advisories/') && change !== 'added')
       findings.push(
         made(
           'advisory-changed',

@@ -12,6 +12,7 @@ import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
 import { changedVariants, type ChangedVariant } from './changed-variants.ts';
 import { newAudits, newChecks, ofAudit, type NewAudits } from './new-findings.ts';
+import { holdsNone, licenseUnknown, registryName, withUsableRegistry } from './usable-registry.ts';
 import { withKinds, type PathChange } from './file-kinds.ts';
 import { toldOnce } from './told-once.ts';
 import { fileFindings, variantFindings } from './own-findings.ts';
@@ -58,10 +59,16 @@ export interface OpenChange extends OpenReview {
 export async function reviewChange(request: ReviewRequest): Promise<OpenChange> {
   const { root, base, head, cache } = request;
   const point = await branchPoint(root, base, head ?? 'HEAD');
-  const before = await openCheck(root, point.commit, cache);
+  const before = withUsableRegistry(await openCheck(root, point.commit, cache));
   let after: OpenCheck | null = null;
   try {
-    after = await openCheck(root, head === null ? null : point.head, cache);
+    after = withUsableRegistry(await openCheck(root, head === null ? null : point.head, cache));
+    if (holdsNone(before.state) && holdsNone(after.state))
+      throw new InputError(
+        'registry-not-found',
+        `Neither '${base}' nor '${head ?? root}' holds a registry.yaml.`,
+        'Name revisions of a registry.',
+      );
     const opened = [before, after];
     const close = async (): Promise<void> => {
       await Promise.all(opened.map(each => each.close()));
@@ -81,12 +88,6 @@ async function made(
   after: OpenCheck,
   prefix: string,
 ): Promise<Pick<OpenChange, 'review' | 'pairs' | 'audits'>> {
-  if (after.state.registry === null)
-    throw new InputError(
-      'registry-not-found',
-      `'${head ?? root}' holds no registry.yaml.`,
-      'Name a revision of a registry.',
-    );
   const changed = await changedVariants(before.state, after.state);
   const total = changed.reduce((sum, each) => sum + partsOf(each), 0);
   const reviewed = await withWorkers(cache, total, progress, async workers => {
@@ -120,17 +121,17 @@ async function made(
       ...toldOnce(
         reviewed.flatMap(each => variantFindings(each, before.state, after.state)),
         checks,
-        audits.findings.map(ofAudit),
+        audits.findings.map(ofAudit).filter(({ code }) => !licenseUnknown(code, after.state)),
       ),
-      ...fileFindings(beside, below),
+      ...fileFindings(beside, below, (before.state.registry?.value ?? null) !== null),
     ],
-    // A submission does not loosen what it is judged by.
-    (before.state.registry ?? after.state.registry).value?.policy?.review ?? null,
+    // A submission does not loosen what it is judged by, also where there was nothing before, or nothing to be read.
+    before.state.registry?.value?.policy?.review ?? null,
   );
   cache.flush();
   const counts = countsOfReview(findings);
   const review: Review = {
-    registry: after.state.registry.value?.name ?? after.state.files.name,
+    registry: registryName(after.state, before.state),
     before: { name: base, commit: point.commit },
     after: { name: head ?? 'the working copy', commit: head === null ? null : point.head },
     commits: head === null ? null : { after: point.after, elsewhere: point.elsewhere, shared: point.shared },

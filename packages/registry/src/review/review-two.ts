@@ -9,6 +9,7 @@ import { variantFindings } from './own-findings.ts';
 import { descendantsIn, type OpenReview, type ReviewRequest } from './review-change.ts';
 import { contentHere, reviewContents } from './review-variant.ts';
 import { toldOnce } from './told-once.ts';
+import { registryName, withUsableRegistry } from './usable-registry.ts';
 import { withWorkers } from './with-workers.ts';
 
 export interface TwoRequest extends Omit<ReviewRequest, 'base' | 'head'> {
@@ -25,7 +26,7 @@ export interface TwoRequest extends Omit<ReviewRequest, 'base' | 'head'> {
  */
 export async function reviewTwo(request: TwoRequest): Promise<OpenReview> {
   const { root, cache } = request;
-  const open = await openCheck(root, null, cache);
+  const open = withUsableRegistry(await openCheck(root, null, cache));
   try {
     const prefix = (await repositoryPrefix(root)) ?? '';
     return { ...(await made(request, open)), prefix, close: () => open.close() };
@@ -78,7 +79,7 @@ async function made(
   return {
     pairs: reviewed.pairs,
     review: {
-      registry: state.registry?.value?.name ?? state.files.name,
+      registry: registryName(state),
       before: { name: before, commit: null },
       after: { name: after, commit: null },
       commits: null,
