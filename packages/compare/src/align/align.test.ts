@@ -293,3 +293,55 @@ it('as placed: the identity, whatever stands there', () => {
   expect(found.exact).toBe(false);
   expect(align(part, part, { tolerance_mm, asPlaced: true }).exact).toBe(true);
 });
+
+describe('where another turn fits as well, standing still wins', () => {
+  const square: PlateDesign = { size: [40, 40, 4], bores: [[14, 22, 0.8]], bosses: [], cuts: [], sides: 24 };
+  const reworks: [string, PlateDesign, PlateDesign][] = [
+    [
+      'a square plate, its bore moved and a stud added',
+      square,
+      { ...square, bores: [[16, 21, 0.8]], bosses: [[30, 5, 2, 3]] },
+    ],
+    [
+      'a plate nearly square with a boss, its bore moved and a stud added',
+      { ...square, size: [40, 40.0005, 4], bosses: [[20, 20, 6, 5]] },
+      {
+        ...square,
+        size: [40, 40.0005, 4],
+        bores: [[22, 13, 0.8]],
+        bosses: [
+          [20, 20, 6, 5],
+          [30, 5, 2, 3],
+        ],
+      },
+    ],
+    [
+      'a square plate made thicker, its bore widened',
+      square,
+      { ...square, size: [40, 40, 5], bores: [[14, 22, 1.2]] },
+    ],
+  ];
+  for (const [what, before, after] of reworks) {
+    it(what, () => {
+      const found = align(plate(kernel, before), plate(kernel, after), { tolerance_mm });
+      expect(found.alignment).toMatchObject({ kind: 'identity', rotation_deg: 0 });
+      expect(found.exact).toBe(false);
+    });
+    it(`${what}, exported elsewhere: a plain shift`, () => {
+      const away = exported(plate(kernel, after), { shift: [35, -12, 60] });
+      const { alignment } = align(plate(kernel, before), away, { tolerance_mm });
+      expect(alignment).toMatchObject({ kind: 'rigid', rotation_deg: 0 });
+      [35, -12].forEach((v, k) => expect(alignment.translation_mm[k]).toBeCloseTo(v, 3));
+    });
+  }
+  it('but not where a turn brings clearly more home', () => {
+    const asymmetric: PlateDesign = { ...square, bores: [[8, 9, 3]], bosses: [[30, 12, 4, 6]] };
+    const reworked: PlateDesign = { ...asymmetric, bores: [[8, 9, 3], [20, 33, 1]] }; // prettier-ignore
+    const motion: Motion = { turn: [0, 0, Math.PI / 2], shift: [40, 0, 0] };
+    const found = align(plate(kernel, asymmetric), exported(plate(kernel, reworked), motion), {
+      tolerance_mm,
+    });
+    expect(found.alignment.rotation_deg).toBeCloseTo(90, 3);
+    expect(error(plate(kernel, asymmetric), found, motion)).toBeLessThan(1e-3);
+  });
+});

@@ -7,6 +7,7 @@ import { alignmentNotes } from './alignment-notes.ts';
 import { matchedShares } from './matched.ts';
 import { preparePair, type Pair } from './pair.ts';
 import { identityPlacement, type Placement } from './placement.ts';
+import { plainlyPlaced } from './plainly-placed.ts';
 import { polishByVertices } from './polish.ts';
 import type { Ranking } from './ranking.ts';
 import { refinePlacement } from './refine.ts';
@@ -38,8 +39,9 @@ export interface AlignResult {
 /**
  * Finds the map that brings BEFORE onto AFTER: what is unchanged decides, so a part that was moved and reworked is
  * brought home by the rest of its surface. Rigid motions, reflections, one scale factor, and per-axis factors when
- * the whole shape agrees. Where symmetry allows several, the one closest to no motion. `kind` is `none`, and the
- * matrix the identity, when nothing makes the shapes kin. Deterministic; never throws on unsound meshes.
+ * the whole shape agrees. Where symmetry allows several, the one closest to no motion; standing still and plain shifts
+ * give way only to what fits clearly better (`plainlyPlaced`). `kind` is `none`, and the matrix the identity, when
+ * nothing makes the shapes kin. Deterministic; never throws on unsound meshes.
  *
  * Limits: a chance symmetry broken only by details smaller than the sampling (some 2000 points, half of them
  * spread over the faces evenly) may be decided wrongly in a reworked part; an exact fit is tested on all faces.
@@ -62,7 +64,7 @@ export function align(before: Mesh, after: Mesh, options: AlignOptions): AlignRe
     if (matched.exact) return resultOf(pair, { placement: identity, matched }, 1, first.insideOut);
   }
   const ranking = searchPlacements(pair);
-  const chosen = choose(pair, ranking);
+  const chosen = plainlyPlaced(pair, choose(pair, ranking));
   if (chosen === null) return notKin(pair, ranking.tried);
   const closest = closestToNoMotion(pair, chosen, ranking.near);
   const snapped = snapPlacement(pair, closest);
