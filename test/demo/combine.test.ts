@@ -83,6 +83,10 @@ describe('two remixes of the demo’s cuff', () => {
     expect(fates.filter(([side]) => side === 'b')).toEqual([['b', 'taken']]);
     expect(fates.filter(([side]) => side === 'a').every(([, fate]) => fate === 'left')).toBe(true);
     expectPrintable(settled.report);
+    const both = await combined('right-62@A', 'right-58-rib@B', 'wide-rib-both', '--take', 'shell:1=both,leaf:1=both,summary=b');
+    expect(both.code).toBe(0);
+    expect(both.report.parts[1].combination?.changes.every(({ fate }) => fate === 'taken')).toBe(true);
+    expectPrintable(both.report);
     const check = await runCli(['check', cuff('wide-rib'), '--registry', registry], folder);
     expect([check.code, check.out]).toEqual([0, 'No findings in 1 variant with 5 parts.\n']);
   }, 240_000);

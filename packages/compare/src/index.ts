@@ -32,7 +32,9 @@ export * from './combine/combination.ts';
 export { noChoices, type Choices } from './combine/choices.ts';
 export {
   combineMeshes,
+  openCombination,
   type CombinedMeshes,
   type CombineMeshOptions,
   type CombineSource,
+  type OpenCombination,
 } from './combine/combine-meshes.ts';

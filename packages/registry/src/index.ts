@@ -109,6 +109,7 @@ export { writeReuse, type ReuseOutcome, type ReuseRequest } from './reuse/write-
 export {
   combineEntries,
   combineFiles,
+  keptCombinations,
   readAlike,
   type CombineEntries,
   type CombineWork,

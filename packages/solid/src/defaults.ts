@@ -42,6 +42,13 @@ export const defaults = {
   /** The base is moved out by this share of the tolerance to part changes from films. Common practice, no source. */
   offsetShare: 0.25,
   /**
+   * Where faces of a combination cross, what is so many times as large as the usual noise (0.0025 and 0.01 mm at the
+   * usual tolerance of 0.001 mm) is tidied up …
+   */
+  rougherNoise: [10, 40],
+  /** … and changes are taken between surfaces so many times farther off. Source of both: own trials. */
+  widerOffsets: [4, 16],
+  /**
    * Placed parts interfere from this depth on: half the tolerance that interfaces have. Seated parts touch, and drawn
    * contact overlaps by what facets and rounding leave; a printer resolves no less. Common practice, no source.
    */

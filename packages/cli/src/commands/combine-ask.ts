@@ -33,7 +33,8 @@ export async function askAbout(
 }
 
 /**
- * Does the work, and as long as conflicts stand open and somebody is there to ask, asks and does it again.
+ * Does the work, and as long as conflicts stand open and somebody is there to ask, asks and does it again. The work is
+ * to remember what does not depend on the choices.
  *
  * @param open the conflicts that are open after it
  */

@@ -2,7 +2,7 @@ import path from 'node:path';
 import { InputError, type Unit } from '@kinprint/mesh';
 import {
   combineEntries,
-  combineFiles,
+  keptCombinations,
   readAlike,
   type VariantChoices,
   type WrittenFormat,
@@ -38,11 +38,13 @@ export async function combineMeshesCommand(
     );
   await checkOutputs(io.cwd, [{ option: '--output', file: flags.output }]);
   const style = { columns: io.columns, color: io.color };
+  const kept = keptCombinations();
   const combine = async (settled: VariantChoices) => {
     const stage = stageLine(io);
     stage.at('combining');
-    const work = combineFiles(combineEntries(paths), names, {
-      options: { ...meshOptions(flags), choices: settled },
+    const work = kept.combine('', combineEntries(paths), names, {
+      options: meshOptions(flags),
+      choices: settled,
       format,
       read: readAlike(flags.unit === undefined ? {} : { unit: flags.unit as Unit }),
     });
@@ -53,7 +55,7 @@ export async function combineMeshesCommand(
     flags.json ? undefined : io.openDialog,
     combine,
     result => combineQuestions(result.combination, style),
-  );
+  ).finally(kept.close);
   const proven = combination.proof?.holds === true;
   const written = proven && bytes !== null && output !== null ? (flags.output ?? null) : null;
   if (written !== null && bytes !== null) await writeOutput(absolute(written), bytes);

@@ -1,5 +1,5 @@
 import { InputError } from '@kinprint/mesh';
-import { combineVariants, type VariantChoices } from '@kinprint/registry';
+import { combineVariants, keptCombinations, type VariantChoices } from '@kinprint/registry';
 import {
   combineVariantsJson,
   combineVariantsQuestions,
@@ -32,6 +32,7 @@ export async function combineVariantsCommand(
   const choices = readChoices(flags.take ?? []);
   const registry = await openWithSources(registryFolder(flags.registry, io.cwd));
   const stage = stageLine(io);
+  const kept = keptCombinations();
   try {
     const style = { columns: io.columns, color: io.color };
     const combine = async (settled: VariantChoices) => {
@@ -42,8 +43,12 @@ export async function combineVariantsCommand(
         mesh: meshOptions(flags),
         ...(flags.title === undefined ? {} : { title: flags.title }),
       };
-      const work = combineVariants(registry.state, request, registry.source, part =>
-        stage.at(`combining ${part}`),
+      const work = combineVariants(
+        registry.state,
+        request,
+        registry.source,
+        part => stage.at(`combining ${part}`),
+        kept,
       );
       return work.finally(() => stage.end());
     };
@@ -56,6 +61,7 @@ export async function combineVariantsCommand(
     return report.written === null ? exit.findings : exit.fine;
   } finally {
     stage.end();
+    await kept.close();
     await registry.close();
   }
 }

@@ -68,6 +68,11 @@ export interface CombineResult extends CombineInput {
 /** The finished result compared with what it was made from, knowing nothing of how it was made. */
 export interface CombineProof {
   readonly holds: boolean;
+  /**
+   * How it is known that the changes are there: `faces` when the result is A + B − base face by face, `volumes` when
+   * its differences from the inputs were measured.
+   */
+  readonly by: 'faces' | 'volumes';
   readonly changes: readonly {
     readonly id: string;
     /** Whether it was to be in the result. */
@@ -86,6 +91,14 @@ export interface CombineProof {
     readonly holds: boolean;
   }[];
   readonly watertight: boolean;
+  /** Pairs of faces that cross: in the result, and, where it has any, in each input. */
+  readonly crossings: {
+    readonly found: number;
+    readonly base: number | null;
+    readonly a: number | null;
+    readonly b: number | null;
+    readonly holds: boolean;
+  };
   /** Bodies of the result, and how many the inputs let expect. */
   readonly bodies: {
     readonly found: number;

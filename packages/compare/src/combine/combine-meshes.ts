@@ -1,5 +1,6 @@
 import {
   buildTree,
+  crossingPairs,
   InputError,
   measureMesh,
   seamClosed,
@@ -41,7 +42,6 @@ export interface CombineMeshOptions {
   readonly touch_mm?: number;
   /** Take the remixes where they stand. */
   readonly asPlaced?: boolean;
-  readonly choices?: Choices;
 }
 
 /** A mesh in millimeters, what was measured of it, and what to call it in messages. */
@@ -58,21 +58,34 @@ export interface CombinedMeshes<Written> {
 }
 
 /**
+ * The result as a file would hold it, and that read again.
+ */
+export type WriteMesh<Written> = (mesh: Mesh) => { readonly written: Written; readonly mesh: Mesh };
+
+/** Two remixes whose changes and conflicts are known: what is chosen is all that is left to say. */
+export interface OpenCombination {
+  /**
+   * The combination with what was chosen; may be asked again with other choices.
+   *
+   * @throws InputError `conflict-unknown`, `combine-refused`
+   */
+  settle<Written>(this: void, choices: Choices, write: WriteMesh<Written>): CombinedMeshes<Written>;
+}
+
+/**
  * Brings two remixes of one base together.
  *
  * Both are laid over the base; what each added and removed is found piece by piece; where pieces of both touch they
  * are a conflict, unless they are the same change. With every conflict settled, the changes are applied to the base.
  * The result is handed to `write`, and what comes back, read again from the bytes, is proven against the inputs.
  *
- * @param write the result as a file would hold it, and that read again
  * @throws InputError, placed in the source it concerns, for what cannot be combined
  */
-export function combineMeshes<Written>(
+export function openCombination(
   kernel: Kernel,
   sources: Readonly<Record<'base' | Remix, CombineSource>>,
   options: CombineMeshOptions,
-  write: (mesh: Mesh) => { readonly written: Written; readonly mesh: Mesh },
-): CombinedMeshes<Written> {
+): OpenCombination {
   const { base } = sources;
   const inputs = { base: inputOf(base), a: inputOf(sources.a), b: inputOf(sources.b) };
   const diagonal = Math.max(...Object.values(inputs).map(input => Math.hypot(...input.size_mm)));
@@ -94,9 +107,8 @@ export function combineMeshes<Written>(
     tolerance_mm,
     touch_mm,
   });
-  const takes = chosenTakes(options.choices ?? noChoices, contact.conflicts.length);
-
-  const outline: Omit<Combination, 'result' | 'proof'> = {
+  const meshes = { base: baseMesh, a: remixes.a.placed.mesh, b: remixes.b.placed.mesh };
+  const outlineWith = (takes: readonly (Take | null)[]): Omit<Combination, 'result' | 'proof'> => ({
     tolerance_mm,
     touch_mm,
     base: inputs.base,
@@ -110,32 +122,58 @@ export function combineMeshes<Written>(
       gap_mm: contact.nearest.gap_mm,
     },
     notes: [...changes.a.notes, ...changes.b.notes],
-  };
-  const settled = takes.flatMap(take => take ?? []);
-  if (settled.length < takes.length)
-    return { combination: { ...outline, result: null, proof: null }, written: null };
+  });
 
-  const meshes = { base: baseMesh, a: remixes.a.placed.mesh, b: remixes.b.placed.mesh };
-  const made = combineSolids(kernel, meshes, changes, contact, settled, tolerance_mm);
-  const { written, mesh } = write(made.mesh);
-  const measurement = measureMesh(mesh, { walls: false, overhang: false, features: false });
-  const solid = proveCombination(
-    kernel,
-    meshes,
-    changes,
-    made.applied,
-    (side, index) => contact.agreements.some(same => same[side] === index),
-    mesh,
-    tolerance_mm,
-  );
-  const result = {
-    ...inputFigures(mesh, measurement, Math.abs(measurement.volume_mm3 ?? 0)),
-    same_as: made.copied,
-    exact: made.exact,
-    soundness: measurement.soundness,
-  };
-  const proof = proofTold(solid, changes, made.applied, result, inputs, measurement);
-  return { combination: { ...outline, result, proof }, written };
+  function settle<Written>(choices: Choices, write: WriteMesh<Written>): CombinedMeshes<Written> {
+    const takes = chosenTakes(choices, contact.conflicts.length);
+    const outline = outlineWith(takes);
+    const settled = takes.flatMap(take => take ?? []);
+    if (settled.length < takes.length)
+      return { combination: { ...outline, result: null, proof: null }, written: null };
+
+    const made = combineSolids(kernel, meshes, changes, contact, settled, tolerance_mm);
+    const { written, mesh } = write(made.mesh);
+    const measurement = measureMesh(mesh, { walls: false, overhang: false, features: false });
+    const solid = proveCombination(
+      kernel,
+      meshes,
+      changes,
+      made.applied,
+      (side, index) => contact.agreements.some(same => same[side] === index),
+      mesh,
+      tolerance_mm,
+    );
+    const result = {
+      ...inputFigures(mesh, measurement, Math.abs(measurement.volume_mm3 ?? 0)),
+      same_as: made.copied,
+      exact: made.exact,
+      soundness: measurement.soundness,
+    };
+    const crossings = crossingsTold(measurement, meshes);
+    const proof = proofTold(solid, changes, made.applied, result, inputs, measurement, crossings);
+    return { combination: { ...outline, result, proof }, written };
+  }
+  return { settle };
+}
+
+/** The same at once, with what is chosen known from the start. */
+export function combineMeshes<Written>(
+  kernel: Kernel,
+  sources: Readonly<Record<'base' | Remix, CombineSource>>,
+  options: CombineMeshOptions & { readonly choices?: Choices },
+  write: WriteMesh<Written>,
+): CombinedMeshes<Written> {
+  return openCombination(kernel, sources, options).settle(options.choices ?? noChoices, write);
+}
+
+/** Crossing faces of the result; those of the inputs as well, where there are any, since they may come from there. */
+function crossingsTold(
+  { soundness }: Measurement,
+  meshes: Readonly<Record<'base' | Remix, Mesh>>,
+): CombineProof['crossings'] {
+  const found = soundness.self_intersections ?? 0;
+  const of = (mesh: Mesh) => (found === 0 ? null : crossingPairs(mesh).pairs.length / 2);
+  return { found, base: of(meshes.base), a: of(meshes.a), b: of(meshes.b), holds: found === 0 };
 }
 
 function inFile<T>(name: string, work: () => T): T {
@@ -240,12 +278,13 @@ function conflictTold(
 }
 
 function proofTold(
-  { presence, balances }: SolidProof,
+  { by, presence, balances }: SolidProof,
   changes: Readonly<Record<Remix, ToldChanges>>,
   applied: readonly Applied[],
   result: CombineInput,
   inputs: Readonly<Record<'base' | Remix, CombineInput>>,
   { soundness, volume_mm3 }: Measurement,
+  crossings: CombineProof['crossings'],
 ): CombineProof {
   const told = presence.map(({ side, index, wanted, present_mm3, whole }) => ({
     id: idOf(side, index),
@@ -257,8 +296,12 @@ function proofTold(
   const bodies = expectedBodies(result, inputs, applied.length > 0);
   const watertight = soundness.watertight && (volume_mm3 ?? 0) > 0;
   const holds =
-    told.every(each => each.holds) && balances.every(each => each.holds) && watertight && bodies.holds;
-  return { holds, changes: told, balances, watertight, bodies };
+    told.every(each => each.holds) &&
+    balances.every(each => each.holds) &&
+    watertight &&
+    crossings.holds &&
+    bodies.holds;
+  return { holds, by, changes: told, balances, watertight, crossings, bodies };
 }
 
 /** As many bodies as one of the inputs has, or as many more than the base as both remixes have together. */

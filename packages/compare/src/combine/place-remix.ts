@@ -1,5 +1,5 @@
-import { bounds, InputError, transformMesh, type Mesh } from '@kinprint/mesh';
-import { align, type AlignResult } from '../align/align.ts';
+import { area, bounds, InputError, transformMesh, type Mesh } from '@kinprint/mesh';
+import { align } from '../align/align.ts';
 import type { Alignment } from '../comparison.ts';
 import { compareDefaults } from '../defaults.ts';
 import { sharedFaces } from '../deviation/shared-faces.ts';
@@ -24,7 +24,11 @@ export interface PlacedRemix {
 export function placeRemix(base: Mesh, remix: Mesh, tolerance_mm: number, asPlaced: boolean): PlacedRemix {
   if (sameTriangles(base, remix)) return { mesh: remix, alignment: placed(1), unchanged: true };
   if (!asPlaced) refuseOtherUnit(diagonal(remix) / diagonal(base));
-  const { alignment, exact } = closest(base, remix, tolerance_mm, asPlaced);
+  const standing = asPlaced ? null : sharedWhereItStands(base, remix);
+  const { alignment, exact } =
+    standing === null
+      ? align(remix, base, { tolerance_mm, asPlaced })
+      : { alignment: placed(standing), exact: false };
   switch (alignment.kind) {
     case 'identity':
       return { mesh: remix, alignment, unchanged: exact };
@@ -55,21 +59,22 @@ export function placeRemix(base: Mesh, remix: Mesh, tolerance_mm: number, asPlac
   }
 }
 
-/** Of two placements that fit alike, as a nearly symmetric part has them, the one that leaves the remix where it is. */
-function closest(base: Mesh, remix: Mesh, tolerance_mm: number, asPlaced: boolean): AlignResult {
-  const still = align(remix, base, { tolerance_mm, asPlaced: true });
-  if (asPlaced || still.exact || standsThere(base, remix)) return still;
-  const found = align(remix, base, { tolerance_mm });
-  if (found.alignment.kind === 'none' || found.exact) return found;
-  const slack = compareDefaults.alignEqualShare;
-  return still.alignment.matched >= found.alignment.matched - slack ? still : found;
+/**
+ * The share of both surfaces whose faces are the same bit for bit, where most are: such a remix was edited, not moved,
+ * and no search need tell. Null where fewer are.
+ */
+function sharedWhereItStands(base: Mesh, remix: Mesh): number | null {
+  const { before, after, count } = sharedFaces(base, remix);
+  const faces = Math.max(before.length, after.length);
+  if (Math.min(count.before, count.after) < compareDefaults.standingShare * faces) return null;
+  return (areaOf(base, before) + areaOf(remix, after)) / (area(base) + area(remix));
 }
 
-/** Whether most faces are the base's, bit for bit where they are there: it was edited, not moved. */
-function standsThere(base: Mesh, remix: Mesh): boolean {
-  const { count } = sharedFaces(base, remix);
-  const faces = Math.max(base.triangles.length, remix.triangles.length) / 3;
-  return Math.min(count.before, count.after) >= compareDefaults.standingShare * faces;
+function areaOf(mesh: Mesh, flags: Uint8Array): number {
+  return area({
+    positions: mesh.positions,
+    triangles: mesh.triangles.filter((_, k) => flags[(k / 3) | 0] === 1),
+  });
 }
 
 /** Inches for millimeters and the like; sizes alone tell, since a remix may be too reworked to align at a scale. */

@@ -2,7 +2,7 @@ import type { Combination, CombineMeshOptions } from '@kinprint/compare';
 import type { Part } from '@kinprint/manifest';
 import type { ReadOptions } from '@kinprint/mesh';
 import { entryOf } from '../state/entries.ts';
-import { combineFiles } from './combine-files.ts';
+import type { KeptCombinations } from './combine-files.ts';
 import { meshChoices } from './document-choices.ts';
 import { meshFile, meshKey, type SideContent } from './side-content.ts';
 import type { PartOrigin, VariantChoices } from './variants.ts';
@@ -21,13 +21,15 @@ export interface PartMesh {
  * Where the mesh of a part that all three have, or two, comes from; solids are combined where both changed it.
  * Null where it cannot be said: both added the part, each with a mesh of its own.
  *
+ * @param kept combinations of meshes by the ids of parts
  * @throws InputError what keeps meshes from being read or combined
  */
 export async function partMesh(
   sides: Sides<SideContent>,
   parts: Sides<Part | undefined>,
   choices: VariantChoices,
-  options: Omit<CombineMeshOptions, 'choices'>,
+  options: CombineMeshOptions,
+  kept: KeptCombinations,
 ): Promise<PartMesh | null> {
   const plain = (from: PartOrigin): PartMesh => ({ from, combination: null, bytes: null });
   const { base, a, b } = parts;
@@ -44,11 +46,13 @@ export async function partMesh(
     entryOf(sides[side].parent.content.files, meshFile(sides[side], all[side]).ref);
   const name = (side: 'base' | 'a' | 'b') => `${sides[side].parent.address}/${all[side].mesh}`;
   const read = ({ unit }: Part): ReadOptions => (unit === undefined ? {} : { unit });
-  const { combination, bytes } = await combineFiles(
+  const { combination, bytes } = await kept.combine(
+    base.id,
     { base: await entry('base'), a: await entry('a'), b: await entry('b') },
     { base: name('base'), a: name('a'), b: name('b') },
     {
-      options: { ...options, choices: meshChoices(choices, base.id) },
+      options,
+      choices: meshChoices(choices, base.id),
       format: /\.3mf$/i.test(base.mesh) ? '3mf' : 'stl',
       read: { base: read(base), a: read(a), b: read(b) },
     },

@@ -3,6 +3,7 @@ import { noSource, parentOf, targetOf } from '../derive/derive-variant.ts';
 import { refuseTaken, writeVariant } from '../derive/write-variant.ts';
 import { stateHistory } from '../history/content-at.ts';
 import type { RegistryState } from '../state/types.ts';
+import { keptCombinations, type KeptCombinations } from './combine-files.ts';
 import { partMesh, type PartMesh } from './combine-parts.ts';
 import { checkChoices, clashDesk } from './document-choices.ts';
 import { mergeVariants } from './merge-variants.ts';
@@ -19,6 +20,7 @@ type Sides<T> = Readonly<Record<'base' | 'a' | 'b', T>>;
  * then the whole folder at once. The new variant has no letter: recording it is a person's step.
  *
  * @param source opens a source by its name
+ * @param kept combinations of meshes from when the same was asked with other choices; the caller closes them
  * @param progress told the part whose solids are being combined
  * @throws InputError for addresses that lead nowhere, content that cannot be had, choices that nobody asked for
  */
@@ -27,7 +29,9 @@ export async function combineVariants(
   request: CombineVariantsRequest,
   source: (name: string) => Promise<OpenSourceRegistry> = noSource,
   progress: (part: string) => void = () => undefined,
+  kept?: KeptCombinations,
 ): Promise<CombineVariantsReport> {
+  const combinations = kept ?? keptCombinations();
   const root = state.files.root;
   if (root === null) throw new Error('Only a working copy can be added to.');
   const history = stateHistory(root);
@@ -47,7 +51,7 @@ export async function combineVariants(
     for (const id of partIds(sides)) {
       const parts = partsOf(sides, id);
       progress(id);
-      const mesh = await partMesh(sides, parts, request.choices, request.mesh);
+      const mesh = await partMesh(sides, parts, request.choices, request.mesh, combinations);
       if (mesh !== null) meshes.set(id, mesh);
       else meshes.set(id, { from: pickAdded(sides, id, desk), combination: null, bytes: null });
     }
@@ -76,6 +80,7 @@ export async function combineVariants(
       unsettled: derived.unsettled,
     };
   } finally {
+    if (kept === undefined) await combinations.close();
     await history.close();
   }
 }

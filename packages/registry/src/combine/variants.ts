@@ -25,7 +25,7 @@ export interface CombineVariantsRequest {
   readonly to: string;
   readonly title?: string;
   readonly choices: VariantChoices;
-  readonly mesh: Omit<CombineMeshOptions, 'choices'>;
+  readonly mesh: CombineMeshOptions;
 }
 
 /**

@@ -1,4 +1,4 @@
-import { combineMeshes } from '@kinprint/compare';
+import { openCombination, type Choices, type OpenCombination } from '@kinprint/compare';
 import {
   bytesSource,
   concatenate,
@@ -13,13 +13,16 @@ import {
 import { kernel } from './booleans.ts';
 import type { CombineOutput, FileInput, Task, WrittenFormat } from './task.ts';
 
+/** Combinations of this thread that may be asked again. */
+const kept = new Map<string, OpenCombination>();
+
 /**
- * Combines three mesh files. The result is proven as its bytes hold it, rounding of the format included.
+ * Combines three mesh files, and keeps what is known of them.
  *
  * @throws InputError for files that cannot be read or combined
  */
 export async function combineTask(
-  { files, options, format }: Extract<Task, { kind: 'combine' }>,
+  { files, options, choices, format, keepAs }: Extract<Task, { kind: 'combine' }>,
   read: (input: FileInput, options: ReadOptions) => Mesh,
 ): Promise<CombineOutput> {
   const sourceOf = (side: 'base' | 'a' | 'b') => {
@@ -34,7 +37,29 @@ export async function combineTask(
     }
   };
   const sources = { base: sourceOf('base'), a: sourceOf('a'), b: sourceOf('b') };
-  const { combination, written } = combineMeshes(await kernel(), sources, options, mesh => {
+  const open = openCombination(await kernel(), sources, options);
+  kept.set(keepAs, open);
+  return settled(open, choices, format);
+}
+
+/** A kept combination with other choices. */
+export function combineAgainTask({
+  kept: name,
+  choices,
+  format,
+}: Extract<Task, { kind: 'combine-again' }>): CombineOutput {
+  const open = kept.get(name);
+  if (open === undefined) throw new Error('The combination was not kept.');
+  return settled(open, choices, format);
+}
+
+export function forgetCombination(name: string): void {
+  kept.delete(name);
+}
+
+/** The result is proven as its bytes hold it, rounding of the format included. */
+function settled(open: OpenCombination, choices: Choices, format: WrittenFormat): CombineOutput {
+  const { combination, written } = open.settle(choices, mesh => {
     const bytes = encoded(mesh, format);
     const again = readMesh(bytesSource(bytes)).objects.map(object => object.mesh);
     return { written: bytes, mesh: concatenate(again) };

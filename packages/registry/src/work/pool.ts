@@ -127,6 +127,7 @@ function inputsOf(task: Task): readonly FileInput[] {
       return [task.files.base, task.files.a, task.files.b];
     case 'interferences':
       return task.meshes.map(({ file }) => file);
+    case 'combine-again':
     case 'material':
       return [];
   }

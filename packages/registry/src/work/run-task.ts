@@ -28,7 +28,7 @@ import { meshPrints } from '../kin/mesh-prints.ts';
 import { verifyKin } from '../kin/verify-kin.ts';
 import type { OpenSource } from '../snapshot/types.ts';
 import { booleansHere, kernel, type Booleans } from './booleans.ts';
-import { combineTask } from './combine-task.ts';
+import { combineAgainTask, combineTask } from './combine-task.ts';
 import type { Crew } from './crew.ts';
 import { crewHelpers } from './crew-helpers.ts';
 import { allOf, offerMeasuring } from './offer-measuring.ts';
@@ -125,6 +125,8 @@ async function resultOf(task: Task, means: Means): Promise<TaskResults[Task['kin
         const { object } = toMeasure(input, options, null);
         return object.mesh;
       });
+    case 'combine-again':
+      return combineAgainTask(task);
     case 'interferences': {
       const meshes = task.meshes.map(({ file, options }) => toMeasure(file, options, null).object.mesh);
       const placed = task.placed.map(({ mesh, motion }) => ({ mesh: meshes[mesh], placement: motion }));

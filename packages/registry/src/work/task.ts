@@ -1,6 +1,7 @@
 import type {
   AlignedVerdict,
   Alignment,
+  Choices,
   Combination,
   CombineMeshOptions,
   ComparedShapes,
@@ -139,6 +140,16 @@ export type Task =
       readonly kind: 'combine';
       readonly files: CombineFiles;
       readonly options: CombineMeshOptions;
+      readonly choices: Choices;
+      readonly format: WrittenFormat;
+      /** A name to keep by what is known of the three, to be asked again. */
+      readonly keepAs: string;
+    }
+  /** A combination that was kept, with other choices. */
+  | {
+      readonly kind: 'combine-again';
+      readonly kept: string;
+      readonly choices: Choices;
       readonly format: WrittenFormat;
     }
   /** What meshes interfere with where they stand. */
@@ -167,6 +178,7 @@ export interface TaskResults {
   readonly prints: MeshPrints;
   readonly kin: Kinship | null;
   readonly combine: CombineOutput;
+  readonly 'combine-again': CombineOutput;
   readonly interferences: Interferences;
   readonly material: MaterialDifference;
 }

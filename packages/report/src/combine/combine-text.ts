@@ -53,7 +53,7 @@ export function combineText(
       `${c.nearest.a} and ${c.nearest.b} come within ${num(c.nearest.gap_mm)} mm: see what is left between them`,
     );
   if (c.result !== null) say('result', resultText(c, written));
-  if (c.proof !== null) lines.push(...proofLines(c.proof, style));
+  if (c.proof !== null) lines.push(...proofLines(c.proof, c.result, style));
   for (const note of c.notes)
     wrap(clean(note.text), style.columns - 8).forEach((line, k) =>
       lines.push(k === 0 ? `  ${paint.yellow('note')}  ${line}` : `        ${line}`),
@@ -210,12 +210,13 @@ function resultText({ result, base }: Combination, written: string | null): stri
   return `${parts.join(', ')}${written === null ? '; not written' : `; in ${clean(written)}`}`;
 }
 
-function proofLines(proof: CombineProof, style: Style): string[] {
+function proofLines(proof: CombineProof, result: Combination['result'], style: Style): string[] {
   const paint = paints(style);
   const lines: string[] = [];
   const wanted = proof.changes.filter(change => change.wanted);
   const there = wanted.filter(change => change.holds).length;
-  lines.push(row('proof', `${there} of ${plural(wanted.length, 'change')} found in the result`, style));
+  const how = proof.by === 'faces' ? ', face by face' : '';
+  lines.push(row('proof', `${there} of ${plural(wanted.length, 'change')} found in the result${how}`, style));
   const told = [...wanted.filter(change => !change.holds), ...wanted.filter(change => change.holds)];
   const rows = told
     .slice(0, listed)
@@ -234,6 +235,8 @@ function proofLines(proof: CombineProof, style: Style): string[] {
   ]);
   for (const line of columns(balances)) lines.push(`    ${line}`);
   if (!proof.watertight) lines.push(`    ${paint.red('the result is not watertight')}`);
+  if (!proof.crossings.holds)
+    lines.push(...wrap(crossingText(proof.crossings, result), style.columns - 4).map(line => `    ${line}`));
   const { found, least, most, holds } = proof.bodies;
   if (!holds)
     lines.push(
@@ -243,6 +246,26 @@ function proofLines(proof: CombineProof, style: Style): string[] {
       ).map(line => `    ${line}`),
     );
   return lines;
+}
+
+/** That the result crosses itself, where, and what to do about it. */
+function crossingText(
+  { found, ...inputs }: CombineProof['crossings'],
+  result: Combination['result'],
+): string {
+  const at = result?.soundness.places_mm?.self_intersections?.[0];
+  const where = at === undefined ? '' : `, first at ${point(at, 2)}`;
+  const flawed = (['base', 'a', 'b'] as const).flatMap(side => {
+    const count = inputs[side] ?? 0;
+    return count > 0
+      ? `${side === 'base' ? 'the base' : side.toUpperCase()} (${plural(count, 'place')})`
+      : [];
+  });
+  const remedy =
+    flawed.length > 0
+      ? `so does ${flawed.join(', ')}: let the program it comes from mend that (kinprint measure says where), and combine again`
+      : 'give a larger --tolerance, or settle a conflict otherwise with --take';
+  return `the surface of the result crosses itself in ${plural(found, 'place')}${where}; ${remedy}`;
 }
 
 function figures(found: number | null, expected: number, word: string): string {

@@ -1,8 +1,9 @@
-import { area, crossingPairs, InputError, type Mesh } from '@kinprint/mesh';
+import { area, InputError, type Mesh } from '@kinprint/mesh';
 import { fromManifold, toManifold } from '../convert.ts';
 import { defaults } from '../defaults.ts';
 import { frameOf } from '../frame.ts';
 import { withSolids, type Kernel } from '../kernel.ts';
+import { counted, fewestCrossings, type Surface } from './fewest-crossings.ts';
 import { grown } from './grow.ts';
 import { remembered } from './remembered.ts';
 import { surfaceFigures } from './surface-figures.ts';
@@ -23,8 +24,8 @@ export interface Whole {
  * left them are exact, but may open cracks or overlap where rounding keeps surfaces from coinciding; the pieces' parts
  * free of films (`cleanParts`) cross the base's surface cleanly, but bend it by less than the tolerance. The first is
  * taken that has as many shells and holes as the clean one, the same volume up to tolerance × surface, and no faces
- * that cross. Failing that, the clean parts of one remix are put on the other, where that goes in whole; and the one of
- * all with fewest crossings is taken.
+ * that cross. Failing that, the clean parts of one remix are put on the other, where that goes in whole; then parts are
+ * taken a wider offset off; and the one of all with fewest crossings is taken.
  *
  * @param glued null where faces cannot be glued
  * @param wholes remixes that go in whole, each with what is then left to apply
@@ -38,43 +39,43 @@ export function applyPieces(
   wholes: readonly Whole[],
   tolerance_mm: number,
 ): Omit<Combined, 'copied'> {
-  const solids = (pieces: readonly Applied[], from: (piece: Change) => readonly Mesh[]) =>
-    pieces.flatMap(({ piece }) => from(piece).map(mesh => ({ kind: piece.region.kind, mesh })));
   const noise_mm = defaults.offsetShare * tolerance_mm;
-  const cleanly = (start: Mesh, pieces: readonly Applied[]) => {
-    const tools = solids(pieces, ({ parts }) => parts.map(part => grown(part, tolerance_mm)));
-    return attempt(kernel, start, tools, noise_mm);
-  };
-  const clean = cleanly(base, applied);
+  const tools = (pieces: readonly Applied[], from: (piece: Change) => readonly Mesh[]) =>
+    pieces.flatMap(({ piece }) => from(piece).map(mesh => ({ kind: piece.region.kind, mesh })));
+  const cleanly = (start: Mesh, pieces: readonly Applied[], offset_mm: number) =>
+    attempt(
+      kernel,
+      start,
+      tools(pieces, ({ partsAt }) => partsAt(offset_mm).map(part => grown(part, offset_mm))),
+      noise_mm,
+    );
+  const clean = cleanly(base, applied, tolerance_mm);
   const surface = applied.reduce((sum, { piece }) => sum + area(piece.region.mesh), 0);
-  const ways = [
-    () => (glued === null ? null : { mesh: glued, exact: true }),
-    () => {
-      const mesh = attempt(
-        kernel,
-        base,
-        solids(applied, ({ region }) => [region.mesh]),
-        noise_mm,
-      );
-      return mesh === null ? null : { mesh, exact: true };
-    },
-    () => (clean === null ? null : { mesh: clean, exact: false }),
-    ...wholes.map(({ mesh: start, left }) => () => {
-      const mesh = cleanly(start, left);
-      return mesh === null ? null : { mesh, exact: false };
-    }),
-  ];
-  let best: { readonly result: Omit<Combined, 'copied'>; readonly crossings: number } | null = null;
-  const judge = clean === null ? null : judgeBy(clean, tolerance_mm * surface);
-  for (const way of ways) {
-    const result = way();
-    if (result === null) continue;
-    const crossings = crossingPairs(result.mesh).pairs.length / 2;
-    if (judge !== null && result.mesh !== clean && !judge(result.mesh, crossings)) continue;
-    if (best === null || crossings < best.crossings) best = { result, crossings };
-    if (crossings === 0) break;
-  }
-  if (best !== null) return best.result;
+  const fits = clean === null ? () => true : judgeBy(clean, tolerance_mm * surface);
+  const way = (make: () => Surface | null, exact: boolean) => () => {
+    const made = make();
+    return made !== null && fits(made) ? { ...made, exact } : null;
+  };
+  const best = fewestCrossings([
+    way(() => glued && counted(glued), true),
+    way(
+      () =>
+        attempt(
+          kernel,
+          base,
+          tools(applied, ({ region }) => [region.mesh]),
+          noise_mm,
+        ),
+      true,
+    ),
+    () => clean && { ...clean, exact: false },
+    ...wholes.map(({ mesh, left }) => way(() => cleanly(mesh, left, tolerance_mm), false)),
+    ...defaults.widerOffsets.flatMap(times => [
+      way(() => cleanly(base, applied, times * tolerance_mm), false),
+      ...wholes.map(({ mesh, left }) => way(() => cleanly(mesh, left, times * tolerance_mm), false)),
+    ]),
+  ]);
+  if (best !== null) return { mesh: best.mesh, exact: best.exact };
   throw new InputError(
     'combine-refused',
     'The boolean kernel refuses one of the changes.',
@@ -82,12 +83,13 @@ export function applyPieces(
   );
 }
 
+/** The pieces cut from and put on a solid; null where the kernel refuses one. */
 function attempt(
   kernel: Kernel,
   base: Mesh,
   pieces: readonly { readonly kind: 'added' | 'removed'; readonly mesh: Mesh }[],
   noise_mm: number,
-): Mesh | null {
+): Surface | null {
   const frame = frameOf(base, ...pieces.map(piece => piece.mesh));
   const { Manifold } = kernel.api;
   try {
@@ -98,8 +100,11 @@ function attempt(
       const [removed, added] = [solids('removed'), solids('added')];
       if (removed.length > 0) result = keep(result.subtract(keep(Manifold.union(removed))));
       if (added.length > 0) result = keep(Manifold.union([result, ...added]));
-      const simpler = keep(result.simplify(noise_mm * frame.scale));
-      return tidied(fromManifold(simpler, frame), noise_mm);
+      return tidiedSurface(
+        () => fromManifold(result, frame),
+        () => fromManifold(keep(result.simplify(noise_mm * frame.scale)), frame),
+        noise_mm,
+      );
     });
   } catch (error) {
     if (error instanceof InputError) return null;
@@ -108,19 +113,37 @@ function attempt(
 }
 
 /**
+ * What a boolean left, tidied up. Collapsing what is smaller than the noise may fold a face over another, as may leaving
+ * it; so there are some ways here, too, from the usual one to the roughest.
+ */
+function tidiedSurface(asMade: () => Mesh, simplified: () => Mesh, noise_mm: number): Surface | null {
+  const [raw, simple] = [lazily(asMade), lazily(simplified)];
+  return fewestCrossings([
+    () => counted(tidied(simple(), noise_mm)),
+    () => counted(tidied(raw(), noise_mm)),
+    () => counted(raw()),
+    ...defaults.rougherNoise.map(times => () => counted(tidied(simple(), times * noise_mm))),
+  ]);
+}
+
+function lazily<T>(make: () => T): () => T {
+  const known = remembered((_: null) => make());
+  return () => known(null);
+}
+
+/**
  * Tells whether a result has as many shells and handles as the clean one, and nearly the same volume. Of handles a clean
  * one whose own faces cross may have too many; then it is enough that none cross.
  */
-function judgeBy(clean: Mesh, allowed_mm3: number): (result: Mesh, crossings: number) => boolean {
-  const wanted = surfaceFigures(clean);
-  const doubtful = remembered((mesh: Mesh) => crossingPairs(mesh).pairs.length > 0);
-  return (result, crossings) => {
-    const found = surfaceFigures(result);
+function judgeBy(clean: Surface, allowed_mm3: number): (result: Surface) => boolean {
+  const wanted = surfaceFigures(clean.mesh);
+  return ({ mesh, crossings }) => {
+    const found = surfaceFigures(mesh);
     return (
       found.closed &&
       found.shells === wanted.shells &&
       Math.abs(found.volume_mm3 - wanted.volume_mm3) <= allowed_mm3 &&
-      (found.characteristic === wanted.characteristic || (crossings === 0 && doubtful(clean)))
+      (found.characteristic === wanted.characteristic || (crossings === 0 && clean.crossings > 0))
     );
   };
 }

@@ -21,6 +21,7 @@ import { tidied } from './tidied.ts';
  * Between the two nothing thinner than the tolerance is left. Moved back by the whole (`grown`), a part ends where the
  * remix does, and goes through the base's surface cleanly.
  *
+ * @param tolerance_mm the offset: the tolerance, or more of it
  * @returns per region its parts, not yet moved back; the region's own mesh where offsetting left nothing of it
  */
 export function cleanParts(

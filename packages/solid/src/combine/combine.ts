@@ -35,9 +35,13 @@ export function combineSolids(
   const glued = apart ? gluedRemixes(meshes, tolerance_mm) : null;
   const surface = applied.reduce((sum, { piece }) => sum + area(piece.region.mesh), 0);
   if (glued !== null && glueHolds(meshes, glued, tolerance_mm * surface))
-    return { mesh: glued, exact: true, copied, applied };
+    return { mesh: glued.mesh, exact: true, copied, applied };
   const wholes = wholeRemixes(meshes, changes, contact, applied);
-  return { ...applyPieces(kernel, meshes.base, applied, glued, wholes, tolerance_mm), copied, applied };
+  return {
+    ...applyPieces(kernel, meshes.base, applied, glued?.mesh ?? null, wholes, tolerance_mm),
+    copied,
+    applied,
+  };
 }
 
 /** The remixes that go in whole; in an order that does not depend on which is named first. */

@@ -3,7 +3,6 @@ import { toManifold } from '../convert.ts';
 import { defaults } from '../defaults.ts';
 import { materialDifference } from '../difference/material-difference.ts';
 import type { MaterialRegion } from '../difference/types.ts';
-import { boundsOfAll } from '../extent.ts';
 import { frameOf, type Frame } from '../frame.ts';
 import { withSolids, type Kernel, type KernelSolid } from '../kernel.ts';
 import { grown } from './grow.ts';
@@ -36,13 +35,16 @@ export function findContact(
   const frame = frameOf(...[...a, ...b].map(piece => piece.region.mesh));
   return withSolids(keep => {
     const solidOf = remembered((mesh: Mesh): KernelSolid => keep(toManifold(kernel, mesh, frame)));
-    const whole = remembered(({ parts }: Change) => grown(concatenate(parts), options.tolerance_mm));
+    const { tolerance_mm } = options;
+    const whole = remembered(({ partsAt }: Change) =>
+      grown(concatenate(partsAt(tolerance_mm)), tolerance_mm),
+    );
     const meetings: Meeting[] = [];
     let nearest: Nearest | null = null;
     for (const [p, q] of open) {
-      const pairs = a[p].parts.flatMap(one =>
-        b[q].parts.map(other => [solidOf(one), solidOf(other)] as const),
-      );
+      const pairs = a[p]
+        .partsAt(tolerance_mm)
+        .flatMap(one => b[q].partsAt(tolerance_mm).map(other => [solidOf(one), solidOf(other)] as const));
       const gap_mm = Math.min(
         ...pairs.map(([one, other]) => gapBetween(one, other, frame, options.touch_mm, reach)),
       );
@@ -84,8 +86,7 @@ function closePairs(
   b: readonly Change[],
   reach: number,
 ): (readonly [number, number])[] {
-  const boxes = (pieces: readonly Change[]) =>
-    pieces.map(({ parts, region }) => boundsOfAll(parts) ?? region.bounds_mm);
+  const boxes = (pieces: readonly Change[]) => pieces.map(({ region }) => region.bounds_mm);
   const [first, second] = [boxes(a), boxes(b)];
   return first.flatMap((box, p) =>
     second.flatMap((other, q) => (near(box, other, reach) ? [[p, q] as const] : [])),
@@ -115,7 +116,9 @@ function findAgreements(
 /** Whether two pieces are the same change: nowhere deeper apart than the tolerance. */
 function alike(kernel: Kernel, p: Change, q: Change, tolerance_mm: number): boolean {
   if (p.region.kind !== q.region.kind) return false;
-  const [first, second] = [p, q].map(({ parts }) => grown(concatenate(parts), tolerance_mm));
+  const [first, second] = [p, q].map(({ partsAt }) =>
+    grown(concatenate(partsAt(tolerance_mm)), tolerance_mm),
+  );
   const [box, other] = [bounds(first), bounds(second)];
   if (box === null || other === null) return false;
   const apart = [0, 1, 2].map(k =>

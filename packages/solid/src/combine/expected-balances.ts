@@ -30,7 +30,9 @@ export function expectedBalances(
   own: Inputs<readonly Change[]>,
   tolerance_mm: number,
 ): Inputs<ExpectedBalance> {
-  const restored = new Map(all.map(change => [change, change.parts.map(part => grown(part, tolerance_mm))]));
+  const restored = new Map(
+    all.map(change => [change, change.partsAt(tolerance_mm).map(part => grown(part, tolerance_mm))]),
+  );
   const tools = [...restored.values()].flat();
   const frame = frameOf(base, ...tools);
   return withSolids(keep => {

@@ -5,6 +5,7 @@ import { snapOnto } from '../difference/snap.ts';
 import type { MaterialOptions } from '../difference/types.ts';
 import type { Kernel } from '../kernel.ts';
 import { cleanParts } from './clean-parts.ts';
+import { remembered } from './remembered.ts';
 import type { RemixChanges } from './types.ts';
 
 /**
@@ -41,8 +42,14 @@ export function findChanges(
       'Say with --tolerance up to how many millimeters surfaces count as the same, e.g. --tolerance 0.05.',
     );
   }
-  const parts = cleanParts(kernel, base, snapped, found.regions, tolerance_mm);
-  return { pieces: found.regions.map((region, k) => ({ region, parts: parts[k] })), notes: found.notes };
+  const parts = remembered((offset_mm: number) =>
+    cleanParts(kernel, base, snapped, found.regions, offset_mm),
+  );
+  const pieces = found.regions.map((region, k) => ({
+    region,
+    partsAt: (offset_mm: number) => parts(offset_mm)[k],
+  }));
+  return { pieces, notes: found.notes };
 }
 
 /** Whether what does not match is so little of a large mesh that nothing is gained by telling what of it deviates. */

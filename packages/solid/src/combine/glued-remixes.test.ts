@@ -13,11 +13,11 @@ const pulled = (sign: 1 | -1, by_mm: number): Mesh =>
 it('a bump of one remix and a dent of the other: every face is one of theirs, the volume is A + B − base', () => {
   const [a, b] = [pulled(1, 3), pulled(-1, -2)];
   const glued = gluedRemixes({ base: ball, a, b }, 1e-3)!;
-  expect(glued.triangles.length).toBe(ball.triangles.length);
-  const [base, first, second, result] = [ball, a, b, glued].map(mesh => shapeOf(mesh)!);
+  expect(glued.mesh.triangles.length).toBe(ball.triangles.length);
+  const [base, first, second, result] = [ball, a, b, glued.mesh].map(mesh => shapeOf(mesh)!);
   expect(result).toMatchObject({ shells: 1, handles: 0 });
   expect(result.volume_mm3).toBeCloseTo(first.volume_mm3 + second.volume_mm3 - base.volume_mm3, 8);
-  expect(crossingPairs(glued).pairs).toHaveLength(0);
+  expect(crossingPairs(glued.mesh).pairs).toHaveLength(0);
   expect(gluedRemixes({ base: ball, a: b, b: a }, 1e-3)).toEqual(glued);
 });
 

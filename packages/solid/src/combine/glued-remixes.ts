@@ -4,6 +4,13 @@ import { snapOnto } from '../difference/snap.ts';
 import type { Remix } from './types.ts';
 import { shapeOf } from './shape-of.ts';
 
+/** Glued faces: the base's own first, then those that the remixes exchanged. */
+export interface Glued {
+  readonly mesh: Mesh;
+  /** Number of the first face that is not the base's. */
+  readonly exchangedFrom: number;
+}
+
 /**
  * The base with the faces that each remix exchanged, put in place of the base's own: no boolean, no new corner.
  *
@@ -16,7 +23,7 @@ import { shapeOf } from './shape-of.ts';
 export function gluedRemixes(
   meshes: Readonly<Record<'base' | Remix, Mesh>>,
   tolerance_mm: number,
-): Mesh | null {
+): Glued | null {
   const { base } = meshes;
   const swapped = !comesFirst(shapeOf(meshes.a), shapeOf(meshes.b));
   const remixes = (swapped ? [meshes.b, meshes.a] : [meshes.a, meshes.b]).map(mesh =>
@@ -39,7 +46,7 @@ export function gluedRemixes(
     all.set(t, at);
     at += t.length;
   }
-  return { positions: float64Positions(welder), triangles: all };
+  return { mesh: { positions: float64Positions(welder), triangles: all }, exchangedFrom: kept.length };
 }
 
 function faces(flags: Uint8Array): number[] {

@@ -12,8 +12,8 @@ export const takes: readonly Take[] = ['a', 'b', 'both', 'none'];
 /** One connected piece of material that a remix added or removed. */
 export interface Change {
   readonly region: MaterialRegion;
-  /** The same as solids free of films, a tolerance smaller (see `cleanParts`). */
-  readonly parts: readonly Mesh[];
+  /** The same as solids free of films, smaller by an offset (see `cleanParts`). Made when first asked for. */
+  readonly partsAt: (offset_mm: number) => readonly Mesh[];
 }
 
 /** What one remix changed, largest first. */
