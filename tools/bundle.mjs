@@ -9,7 +9,11 @@ const outdir = path.join(root, 'packages/cli/dist/app');
 rmSync(outdir, { recursive: true, force: true });
 await esbuild.build({
   absWorkingDir: root,
-  entryPoints: { main: 'packages/cli/src/main.ts', worker: 'packages/registry/src/work/worker.ts' },
+  entryPoints: {
+    main: 'packages/cli/src/main.ts',
+    worker: 'packages/registry/src/work/worker.ts',
+    drawer: 'packages/report/src/drawing/drawer.ts',
+  },
   outdir,
   bundle: true,
   splitting: true,

@@ -2,8 +2,8 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Review } from '@kinprint/registry';
-import { reviewPage } from '@kinprint/report';
+import type { PartReview, PartShapes, Review } from '@kinprint/registry';
+import { drawPart, drawRequest, reviewPage, type PartDrawing } from '@kinprint/report';
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { viewerScript } from '../../tools/viewer-script.mjs';
@@ -72,14 +72,17 @@ async function pageOf(parts: readonly SamplePart[]): Promise<string> {
     reviewOf(parts),
     {
       script,
-      eachPart: async (reviewed, visit) => {
-        for (const one of reviewed)
-          await visit(one, parts.find(({ part }) => part.id === one.id)?.shapes ?? null);
-      },
+      drawingOf: one =>
+        Promise.resolve(drawn(parts.find(({ part }) => part.id === one.id)?.shapes ?? null, one)),
     },
     text => Promise.resolve(void pieces.push(text)),
   );
   return pieces.join('');
+}
+
+function drawn(shapes: PartShapes | null, part: PartReview): PartDrawing | null {
+  if (shapes === null || shapes.kind === 'fault') return null;
+  return drawPart(drawRequest(sampleVariant([part]), part, shapes, true));
 }
 
 interface Opened {

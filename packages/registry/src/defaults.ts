@@ -46,6 +46,10 @@ export const registryDefaults = {
   materialTimePerTriangle_ms: 0.3,
   /** Threads beside the main one that share it: there are not many more pieces of work. */
   crewThreads: 4,
+  /** Solids held from comparing to drawing, some 100 parts of 20 000 triangles; what is more goes through files. */
+  heldShapesBytes: 256 * 1024 ** 2,
+  /** Mesh files of the parts that are drawn at a time: twelve times as much is in memory, or one part however large. */
+  drawnAtOnceBytes: 48 * 1024 ** 2,
   /** Circles of a lineage that are named; there can be exponentially many, and a person mends them one by one. */
   lineageCircles: 100,
 } as const;

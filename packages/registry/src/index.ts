@@ -152,6 +152,10 @@ export type {
 } from './prepare/types.ts';
 export { openPreparation, type OpenPreparation, type PrepareRequest } from './prepare/prepare.ts';
 export { addCertainLines, type AddedLine } from './prepare/add-certain-lines.ts';
-export { eachPartShapes, type PartShapes } from './review/part-shapes.ts';
+export { eachPartShapes, type PartShapes, type PartWork } from './review/part-shapes.ts';
+export { holdShapes, type HeldShapes } from './review/held-shapes.ts';
+export { askInTime, type Asked } from './work/ask-in-time.ts';
+export { openSpool, type Spool, type Spooled } from './work/spool.ts';
+export { openThreads, type Threads } from './work/threads.ts';
 export type { PairedPart, SidePart } from './review/pair-parts.ts';
 export { namedPlacements, type NamedPlacement } from './assembly/named-placements.ts';

@@ -15,6 +15,7 @@ import { progressOf } from '../progress.ts';
 import { registryFolder } from '../registry-folder.ts';
 import { writeOutput } from '../write-output.ts';
 import type { PrepareFlags } from './prepare-flags.ts';
+import { withDrawings } from './review-drawings.ts';
 import { pictureAddress, writeReviewPictures } from './review-pictures.ts';
 
 /** `kinprint prepare`: 1 where something stands in the way. */
@@ -28,7 +29,14 @@ export async function prepareCommand(flags: PrepareFlags, io: Io): Promise<numbe
   const prepare = async () => {
     const progress = progressOf(io, 'part');
     const step = (done: number, total: number): void => progress.at(done, total);
-    const request = { root, base: flags.base ?? null, cache, published, shapes: flags.shapes };
+    const request = {
+      root,
+      base: flags.base ?? null,
+      cache,
+      published,
+      shapes: flags.shapes,
+      drawn: flags.output !== undefined,
+    };
     const open = await openPreparation({ ...request, progress: step });
     progress.end();
     return open;
@@ -48,8 +56,11 @@ export async function prepareCommand(flags: PrepareFlags, io: Io): Promise<numbe
       }
       const { preparation, opened } = open;
       if (output !== undefined) {
-        const pictures = await writeReviewPictures(opened, output, flags.pictureUrl ?? null, io);
-        await writeOutput(path.resolve(io.cwd, output), submissionMarkdown(preparation, pictures));
+        await withDrawings(opened, io, async drawings => {
+          const url = flags.pictureUrl ?? null;
+          const pictures = await writeReviewPictures(opened.review, drawings, output, url, io);
+          await writeOutput(path.resolve(io.cwd, output), submissionMarkdown(preparation, pictures));
+        });
       }
       const style = { columns: io.columns, color: io.color };
       io.out(

@@ -17,6 +17,7 @@ import { registryFolder } from '../registry-folder.ts';
 import { version } from '../version.ts';
 import { writeOutput } from '../write-output.ts';
 import type { ReviewFlags } from './review-flags.ts';
+import { withDrawings } from './review-drawings.ts';
 import { writeReviewHtml } from './review-html.ts';
 import { pictureAddress, writeReviewPictures } from './review-pictures.ts';
 
@@ -45,6 +46,7 @@ export async function reviewCommand(
       cache,
       published: await publishedAt(root),
       shapes: flags.shapes,
+      drawn: flags.html !== undefined || flags.markdown !== undefined,
       progress: (done: number, total: number) => progress.at(done, total),
     };
     const opened =
@@ -57,11 +59,20 @@ export async function reviewCommand(
       if (flags.sarif !== undefined)
         await write(flags.sarif, `${JSON.stringify(reviewSarif(review, version, prefix), null, 2)}\n`);
       if (flags.junit !== undefined) await write(flags.junit, reviewJunit(review));
-      if (flags.html !== undefined) await writeReviewHtml(opened, flags.html, io);
-      if (flags.markdown !== undefined) {
-        const pictures = await writeReviewPictures(opened, flags.markdown, flags.pictureUrl ?? null, io);
-        await write(flags.markdown, reviewMarkdown(review, pictures));
-      }
+      const { html, markdown } = flags;
+      if (opened.held !== null)
+        await withDrawings(opened, io, async drawings => {
+          if (html !== undefined) await writeReviewHtml(review, drawings, html, io);
+          if (markdown === undefined) return;
+          const pictures = await writeReviewPictures(
+            review,
+            drawings,
+            markdown,
+            flags.pictureUrl ?? null,
+            io,
+          );
+          await write(markdown, reviewMarkdown(review, pictures));
+        });
       const style = { columns: io.columns, color: io.color };
       io.out(`${flags.json ? JSON.stringify(reviewJson(review), null, 2) : reviewText(review, style)}\n`);
       return review.decision === 'blocked' ? exit.findings : exit.fine;

@@ -11,7 +11,7 @@ import { askWithin } from '../work/booleans.ts';
 import { builtWorker } from '../work/built-worker.ts';
 import { entryInput } from '../work/entry-input.ts';
 import { resultOrNull } from '../work/outcome.ts';
-import { takeTurns } from '../work/pool.ts';
+import { takeTurns } from '../work/turns.ts';
 import { runTask } from '../work/run-task.ts';
 import type { Task, TaskOutcome } from '../work/task.ts';
 import { thread, type Thread } from '../work/thread.ts';

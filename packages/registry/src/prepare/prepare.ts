@@ -25,6 +25,8 @@ export interface PrepareRequest {
   readonly published: string | null;
   /** Whether relatives that nobody declared are looked for. */
   readonly shapes: boolean;
+  /** Whether what changed will be drawn. */
+  readonly drawn: boolean;
   readonly progress?: (done: number, total: number) => void;
 }
 

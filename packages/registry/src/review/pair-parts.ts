@@ -10,6 +10,7 @@ import type { FileRef } from '../state/registry-files.ts';
 import { compareTrees } from '../work/compare-trees.ts';
 import type { WorkPool } from '../work/pool.ts';
 import { compareSides, inUnit } from './compare-sides.ts';
+import type { HeldShapes } from './held-shapes.ts';
 import { isKeptComparison } from './kept-comparison.ts';
 
 /** A part on one side, with its mesh. */
@@ -36,6 +37,8 @@ export interface PairedPart {
 export interface PairMeans {
   readonly pool: WorkPool;
   readonly cache: Cache;
+  /** Where solids are held that will be drawn; null where nothing will be. */
+  readonly held: HeldShapes | null;
   readonly progress?: (pairs: number) => void;
 }
 
@@ -97,7 +100,11 @@ async function nearest(is: SidePart, candidates: readonly SidePart[]): Promise<S
   return candidates[0];
 }
 
-async function comparePart(was: SidePart, is: SidePart, { pool, cache }: PairMeans): Promise<PairedPart> {
+async function comparePart(
+  was: SidePart,
+  is: SidePart,
+  { pool, cache, held }: PairMeans,
+): Promise<PairedPart> {
   const base = { before: was, after: is, pairing: 'path' as const };
   const entries = [await entry(was), await entry(is)] as const;
   const trouble = problemOf(was, entries[0], 'before') ?? problemOf(is, entries[1], 'after');
@@ -113,10 +120,11 @@ async function comparePart(was: SidePart, is: SidePart, { pool, cache }: PairMea
     { entry: from, unit: was.unit },
     { entry: to, unit: is.unit },
   ] as const;
-  const outcome = await compareSides(pool, ...sides, false);
+  const outcome = await compareSides(pool, ...sides, held !== null);
   switch (outcome.state) {
     case 'done': {
-      const { comparison } = outcome.result;
+      const { comparison, shapes } = outcome.result;
+      await held?.keep(comparison, shapes);
       if (was.content.files.kind === 'commit' && is.content.files.kind === 'commit')
         cache.put(kind, version, key, comparison);
       return { ...base, verdict: comparison.verdict, comparison, problem: null };
@@ -164,7 +172,7 @@ function faultOf(text: string): PartProblem {
 async function pairByShape(
   gone: readonly SidePart[],
   alone: readonly SidePart[],
-  { pool, progress }: PairMeans,
+  { pool, held, progress }: PairMeans,
 ): Promise<PairedPart[]> {
   const pairs: PairedPart[] = [];
   for (const unit of new Set([...gone, ...alone].map(part => part.unit))) {
@@ -176,7 +184,7 @@ async function pairByShape(
       await snapshot(old, 'before'),
       await snapshot(now, 'after'),
       inUnit(unit),
-      { pool },
+      { pool, ...(held === null ? {} : { keep: (...solids) => held.keep(...solids) }) },
     );
     for (const { before, after, pairing, verdict, comparison, problem } of tree.parts) {
       const was = before === null ? null : (old.get(before) ?? null);

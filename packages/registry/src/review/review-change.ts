@@ -11,6 +11,7 @@ import { mapAhead } from '../work/map-ahead.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
 import { branchPoint, changedFiles, type BranchPoint } from './branch-point.ts';
 import { changedVariants, type ChangedVariant } from './changed-variants.ts';
+import { holdShapes, type HeldShapes } from './held-shapes.ts';
 import { newAudits, newChecks, ofAudit, type NewAudits } from './new-findings.ts';
 import { holdsNone, licenseUnknown, registryName, withUsableRegistry } from './usable-registry.ts';
 import { withKinds, type PathChange } from './file-kinds.ts';
@@ -32,6 +33,8 @@ export interface ReviewRequest {
   readonly published: string | null;
   /** Whether relatives that nobody declared are looked for. */
   readonly shapes: boolean;
+  /** Whether what changed will be drawn. */
+  readonly drawn: boolean;
   readonly progress?: (done: number, total: number) => void;
 }
 
@@ -39,6 +42,8 @@ export interface ReviewRequest {
 export interface OpenReview {
   readonly review: Review;
   readonly pairs: ReadonlyMap<PartReview, PairedPart>;
+  /** The solids that were compared; null where nothing will be drawn. */
+  readonly held: HeldShapes | null;
   /** The registry's folder in its repository, without slash at the end. */
   readonly prefix: string;
   close(): Promise<void>;
@@ -60,7 +65,11 @@ export async function reviewChange(request: ReviewRequest): Promise<OpenChange> 
   const { root, base, head, cache } = request;
   const point = await branchPoint(root, base, head ?? 'HEAD');
   const before = withUsableRegistry(await openCheck(root, point.commit, cache));
+  const held = request.drawn ? holdShapes() : null;
   let after: OpenCheck | null = null;
+  const close = async (): Promise<void> => {
+    await Promise.all([before.close(), after?.close(), held?.close()]);
+  };
   try {
     after = withUsableRegistry(await openCheck(root, head === null ? null : point.head, cache));
     if (holdsNone(before.state) && holdsNone(after.state))
@@ -69,14 +78,10 @@ export async function reviewChange(request: ReviewRequest): Promise<OpenChange> 
         `Neither '${base}' nor '${head ?? root}' holds a registry.yaml.`,
         'Name revisions of a registry.',
       );
-    const opened = [before, after];
-    const close = async (): Promise<void> => {
-      await Promise.all(opened.map(each => each.close()));
-    };
     const prefix = (await repositoryPrefix(root)) ?? '';
-    return { ...(await made(request, point, before, after, prefix)), prefix, after, close };
+    return { ...(await made(request, point, before, after, prefix, held)), held, prefix, after, close };
   } catch (error) {
-    await Promise.all([before.close(), after?.close()]);
+    await close();
     throw error;
   }
 }
@@ -87,10 +92,11 @@ async function made(
   before: OpenCheck,
   after: OpenCheck,
   prefix: string,
+  held: HeldShapes | null,
 ): Promise<Pick<OpenChange, 'review' | 'pairs' | 'audits'>> {
   const changed = await changedVariants(before.state, after.state);
   const total = changed.reduce((sum, each) => sum + partsOf(each), 0);
-  const reviewed = await withWorkers(cache, total, progress, async workers => {
+  const reviewed = await withWorkers(cache, held, total, progress, async workers => {
     const means: VariantMeans = {
       ...workers,
       before: before.state,

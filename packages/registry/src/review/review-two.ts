@@ -4,6 +4,7 @@ import { openCheck, type OpenCheck } from '../check/open-check.ts';
 import { repositoryPrefix, variantOf } from '../history/content-at.ts';
 import { unusableManifest } from '../state/digest.ts';
 import { countsOfReview, decisionOf, withBlocking } from './blocking.ts';
+import { holdShapes, type HeldShapes } from './held-shapes.ts';
 import { auditsOf, checksOf } from './new-findings.ts';
 import { variantFindings } from './own-findings.ts';
 import { descendantsIn, type OpenReview, type ReviewRequest } from './review-change.ts';
@@ -27,11 +28,15 @@ export interface TwoRequest extends Omit<ReviewRequest, 'base' | 'head'> {
 export async function reviewTwo(request: TwoRequest): Promise<OpenReview> {
   const { root, cache } = request;
   const open = withUsableRegistry(await openCheck(root, null, cache));
+  const held = request.drawn ? holdShapes() : null;
+  const close = async (): Promise<void> => {
+    await Promise.all([open.close(), held?.close()]);
+  };
   try {
     const prefix = (await repositoryPrefix(root)) ?? '';
-    return { ...(await made(request, open)), prefix, close: () => open.close() };
+    return { ...(await made(request, open, held)), held, prefix, close };
   } catch (error) {
-    await open.close();
+    await close();
     throw error;
   }
 }
@@ -39,13 +44,14 @@ export async function reviewTwo(request: TwoRequest): Promise<OpenReview> {
 async function made(
   { before, after, cache, published, shapes, progress = () => undefined }: TwoRequest,
   open: OpenCheck,
+  held: HeldShapes | null,
 ): Promise<Pick<OpenReview, 'review' | 'pairs'>> {
   const { state } = open;
   const [old, now] = [addressOf(before), addressOf(after)];
   const [was, is] = [await contentOf(old, open), await contentOf(now, open)];
   const same = old.address === now.address;
   const total = is.manifest.parts.length;
-  const reviewed = await withWorkers(cache, total, progress, workers =>
+  const reviewed = await withWorkers(cache, held, total, progress, workers =>
     reviewContents(
       {
         address: now.address,

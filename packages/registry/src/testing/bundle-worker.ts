@@ -5,15 +5,16 @@ import * as esbuild from 'esbuild';
 
 let folder: string | null = null;
 
-/** The worker of threads, bundled from sources as `npm run build` does. */
-export async function bundleWorker(): Promise<URL> {
+/** The worker of threads, bundled from sources as `npm run build` does; of another file of ours where one is named. */
+export async function bundleWorker(source = 'packages/registry/src/work/worker.ts'): Promise<URL> {
   const root = path.resolve(import.meta.dirname, '../../../..');
   // Inside the project, so that the bundle finds the packages it leaves outside.
   mkdirSync(path.join(root, '.cache'), { recursive: true });
   folder ??= mkdtempSync(path.join(root, '.cache', 'worker-test-'));
+  const name = path.basename(source, '.ts');
   await esbuild.build({
     absWorkingDir: root,
-    entryPoints: { worker: 'packages/registry/src/work/worker.ts' },
+    entryPoints: { [name]: source },
     outdir: folder,
     outExtension: { '.js': '.mjs' },
     bundle: true,
@@ -25,7 +26,7 @@ export async function bundleWorker(): Promise<URL> {
       js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
     },
   });
-  return pathToFileURL(path.join(folder, 'worker.mjs'));
+  return pathToFileURL(path.join(folder, `${name}.mjs`));
 }
 
 /** To be called when the tests are over. */

@@ -1,6 +1,7 @@
 import { materialWith, type MaterialWork } from '@kinprint/compare';
 import { loadKernel, type Kernel } from '@kinprint/solid';
 import { registryDefaults } from '../defaults.ts';
+import { askInTime } from './ask-in-time.ts';
 import { thread, type Thread } from './thread.ts';
 import type { Task, TaskOutcome, TaskResults } from './task.ts';
 
@@ -27,28 +28,14 @@ export function booleansApart(worker: URL, timeLimit_ms = materialTime_ms): Bool
   };
 }
 
-/**
- * Has a thread do a task with booleans in it. It is ended when it takes longer than the limit: the kernel cannot be
- * interrupted. Null then, and when memory runs out; the next task gets a new thread.
- */
+/** The same for a task with booleans in it: the kernel cannot be interrupted. */
 export async function askWithin<K extends Task['kind']>(
   apart: Thread,
   task: Extract<Task, { kind: K }>,
   limit_ms: number,
 ): Promise<TaskOutcome<TaskResults[K]> | null> {
-  let ended = false;
-  const timer = setTimeout(() => {
-    ended = true;
-    void apart.end();
-  }, limit_ms);
-  try {
-    return (await apart.ask(task, [])) as TaskOutcome<TaskResults[K]>;
-  } catch (error) {
-    if (ended || isOutOfMemory(error)) return null;
-    throw error;
-  } finally {
-    clearTimeout(timer);
-  }
+  const answer = await askInTime(apart, task, [], limit_ms);
+  return answer.state === 'answered' ? (answer.answer as TaskOutcome<TaskResults[K]>) : null;
 }
 
 /** Booleans in this thread, with no limit. */
@@ -62,10 +49,6 @@ function materialTime_ms(triangles: number): number {
 function finished(outcome: TaskOutcome<TaskResults['material']>): TaskResults['material'] {
   if (outcome.state === 'done') return outcome.result;
   throw new Error(outcome.state === 'fault' ? outcome.text : outcome.error.message);
-}
-
-function isOutOfMemory(error: unknown): boolean {
-  return error instanceof Error && 'code' in error && error.code === 'ERR_WORKER_OUT_OF_MEMORY';
 }
 
 let loading: Promise<Kernel> | null = null;

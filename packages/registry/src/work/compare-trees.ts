@@ -10,13 +10,15 @@ import {
 import type { Snapshot, SnapshotEntry } from '../snapshot/types.ts';
 import { entryInput } from './entry-input.ts';
 import { openPool, type WorkPool } from './pool.ts';
-import type { PairOptions, TaskOutcome } from './task.ts';
+import type { PairComparison, PairOptions, TaskOutcome } from './task.ts';
 
 export interface TreeHooks {
   /** Told how many of `max(before, after)` parts are done; never goes back. */
   readonly progress?: (done: number) => void;
   /** Threads to do it in, which are left open; own ones where left out. */
   readonly pool?: WorkPool;
+  /** Takes the solids of each comparison. */
+  readonly keep?: (comparison: Comparison, shapes: PairComparison['shapes']) => Promise<void>;
 }
 
 /**
@@ -63,9 +65,13 @@ export async function compareTrees(
           before: await input(from, 'before'),
           after: await input(to, 'after'),
           options,
+          shapes: hooks.keep !== undefined,
         }));
         step();
-        return outcome.state === 'done' ? outcome.result.comparison : troubleOf(outcome, 'both');
+        if (outcome.state !== 'done') return troubleOf(outcome, 'both');
+        const { comparison, shapes } = outcome.result;
+        await hooks.keep?.(comparison, shapes);
+        return comparison;
       },
     });
     return { ...tree, notes: [...sideNotes(before, 'Before'), ...sideNotes(after, 'After'), ...tree.notes] };

@@ -8,8 +8,9 @@ import { snapshotFromPath } from '../snapshot/from-folder.ts';
 import { bundleWorker, removeWorker } from '../testing/bundle-worker.ts';
 import { removeTemporaryFolders, temporaryFolder } from '../testing/temporary-repository.ts';
 import { entryInput } from './entry-input.ts';
-import { openPool, takeTurns } from './pool.ts';
+import { openPool } from './pool.ts';
 import type { Task } from './task.ts';
+import { takeTurns } from './turns.ts';
 
 afterAll(() => {
   removeWorker();

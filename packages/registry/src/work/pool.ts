@@ -5,8 +5,9 @@ import { booleansApart, booleansHere } from './booleans.ts';
 import { builtWorker } from './built-worker.ts';
 import { openCrew } from './crew.ts';
 import { errorOutcome, runTask } from './run-task.ts';
-import { thread } from './thread.ts';
 import type { FileInput, Task, TaskOutcome, TaskResults } from './task.ts';
+import { afterClose, openThreads } from './threads.ts';
+import { takeTurns } from './turns.ts';
 
 /** Does tasks, several at a time where that pays. */
 export interface WorkPool {
@@ -64,33 +65,19 @@ function thisThread(worker: URL | null, threads: number): WorkPool {
 }
 
 function otherThreads(worker: URL, count: number, limits: ResourceLimits): WorkPool {
-  const threads = Array.from({ length: count }, () => thread(worker, limits));
-  const idle = [...threads];
-  const turns = takeTurns(count);
-  let closed = false;
+  const threads = openThreads(worker, count, limits);
   return {
     threads: true,
-    run<K extends Task['kind']>(make: () => Promise<Extract<Task, { kind: K }>>) {
-      return turns(async () => {
-        // Who gave up has others still waiting for their turn: a thread begun for them would never end.
-        if (closed) return errorOutcome(new Error(afterClose));
-        const mine = idle.pop() ?? thread(worker, limits);
-        const outcome = await guarded(async () => {
+    run: <K extends Task['kind']>(make: () => Promise<Extract<Task, { kind: K }>>) =>
+      guarded(() =>
+        threads.run(async mine => {
           const task = await make();
           return (await mine.ask(task, transferable(task))) as TaskOutcome<TaskResults[K]>;
-        });
-        idle.push(mine);
-        return outcome;
-      });
-    },
-    async close() {
-      closed = true;
-      await Promise.all(threads.map(each => each.end()));
-    },
+        }),
+      ),
+    close: () => threads.close(),
   };
 }
-
-const afterClose = 'The work was given up.';
 
 async function guarded<T>(work: () => Promise<TaskOutcome<T>>): Promise<TaskOutcome<T>> {
   try {
@@ -131,21 +118,4 @@ function inputsOf(task: Task): readonly FileInput[] {
     case 'material':
       return [];
   }
-}
-
-/** Lets at most `limit` pieces of work run at a time, in the order they came. */
-export function takeTurns(limit: number): <T>(work: () => Promise<T>) => Promise<T> {
-  let running = 0;
-  const waiting: (() => void)[] = [];
-  return async work => {
-    if (running >= limit) await new Promise<void>(resolve => waiting.push(resolve));
-    else running++;
-    try {
-      return await work();
-    } finally {
-      const next = waiting.shift();
-      if (next === undefined) running--;
-      else next();
-    }
-  };
 }

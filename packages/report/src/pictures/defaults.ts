@@ -14,6 +14,18 @@ export const pictureDefaults = {
   manyFaces: 120_000,
   /** Parts of more faces than this together are drawn side by side, one after the other: memory. */
   assemblyFaces: 4_000_000,
+  /**
+   * All pictures of a part are given up after this long and so much more for each triangle. 200 000 triangles take some
+   * seconds on a machine that is busy.
+   */
+  drawing: {
+    time_ms: 60_000,
+    timePerTriangle_ms: 0.03,
+    /** Parts of a review whose change is drawn from all sides. */
+    detailed: 400,
+    /** Drawings of a review that are held in memory; what is more goes through files. */
+    memory_bytes: 256 * 1024 ** 2,
+  },
   /** Call-outs of one picture. */
   callOuts: 6,
   /** A closer look is taken when the changes can be drawn so much larger, and it enlarges at most so much. */

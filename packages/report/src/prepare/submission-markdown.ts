@@ -1,3 +1,4 @@
+import type { Undrawn } from '../drawing/part-drawing.ts';
 import type {
   PartReview,
   Preparation,
@@ -35,7 +36,7 @@ import { baseWords } from './prepare-words.ts';
  */
 export function submissionMarkdown(
   preparation: Preparation,
-  pictures: ReadonlyMap<PartReview, LinkedPicture> = new Map(),
+  pictures: ReadonlyMap<PartReview, LinkedPicture | Undrawn> = new Map(),
 ): string {
   const { review, variants, base } = preparation;
   const { blocking, others } = partedFindings(review);
@@ -63,7 +64,7 @@ export function submissionMarkdown(
 function variantBlock(
   variant: VariantReview,
   prepared: PreparedVariant | null,
-  pictures: ReadonlyMap<PartReview, LinkedPicture>,
+  pictures: ReadonlyMap<PartReview, LinkedPicture | Undrawn>,
 ): string[] {
   const { parts } = variant;
   const lines = ['', `## ${md(variant.title)}`, '', `${md(variant.address)}; ${md(againstWords(variant))}.`];

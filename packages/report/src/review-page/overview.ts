@@ -8,12 +8,18 @@ import { answerWords, aspectWords, hasAnswer } from '../review/swap-words.ts';
 import { againstWords } from '../review/variant-words.ts';
 import { plural } from '../terminal/words.ts';
 import { findingList } from './finding-list.ts';
+import { image } from './image.ts';
+import type { VariantStills } from './variant-stills.ts';
 
 /** Blocking findings that are shown at once. */
 const shownAtOnce = 5;
 
-/** The head of a page: what is reviewed, the decision, every variant in a line, and what stands in the way. */
-export function overview(review: Review): string {
+/**
+ * The head of a page: what is reviewed, the decision, every variant in a line, and what stands in the way.
+ *
+ * @param stills small pictures of the first variants
+ */
+export function overview(review: Review, stills: VariantStills): string {
   const { before, after, counts, variants } = review;
   const { title, text, tone } = decisionWords(review);
   const figures: readonly (readonly [number, string, string])[] = [
@@ -33,7 +39,7 @@ export function overview(review: Review): string {
 <p class="why">${xml(text)}</p>
 <p class="counts">${shown.map(([n, one, many]) => element('span', {}, `<b>${n}</b> ${n === 1 ? one : many}`)).join('')}</p>
 </div>
-${variants.length > 1 ? `<nav class="sub" aria-label="Variants">${variantTable(review)}</nav>` : ''}
+${variants.length > 1 ? `<nav class="sub" aria-label="Variants">${variantTable(review, stills)}</nav>` : ''}
 ${blocking(review)}
 </header>`;
 }
@@ -51,7 +57,7 @@ function blocking(review: Review): string {
   return `<div class="sub"><h2>${reviewHeadings.blocking}</h2>${first}${more}</div>`;
 }
 
-function variantTable({ variants, findings }: Review): string {
+function variantTable({ variants, findings }: Review, stills: VariantStills): string {
   const inTheWay = ({ address }: VariantReview): number =>
     findings.filter(each => each.blocks && each.variant === address).length;
   const rows = variants.map((variant, k) => {
@@ -63,9 +69,12 @@ function variantTable({ variants, findings }: Review): string {
       compared ? answerWords[variant.interchange.answer] : '',
       String(inTheWay(variant) || ''),
     ];
-    return `<tr><th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
+    const still = stills.get(variant);
+    const picture = still === undefined ? '' : image(still, 'mini', '');
+    return `<tr>${stills.size === 0 ? '' : element('td', { class: 'look' }, picture)}<th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
   });
-  return `<div class="scroll"><table class="rows stack"><thead><tr>${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new', 'In the way'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
+  const pictured = stills.size === 0 ? '' : '<td></td>';
+  return `<div class="scroll"><table class="rows stack"><thead><tr>${pictured}${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new', 'In the way'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
 <tbody>
 ${rows.join('\n')}
 </tbody></table></div>`;

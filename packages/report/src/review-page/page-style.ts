@@ -15,7 +15,7 @@ export const pageStyle = `
     --page: #15171B; --card: #1C1F24; --ink: #ECE8DF; --soft: #ABB0B9;
     --hair: #30343B; --edge: #7A808A; --accent: ${okabeIto.skyBlue}; --wash: #1F2A33; --stop: #FF9F66;
   }
-  .still img, .thumb { filter: brightness(0.86); }
+  .still img, .thumb, .mini { filter: brightness(0.86); }
 }
 * { box-sizing: border-box; }
 [hidden] { display: none !important; }
@@ -72,6 +72,8 @@ summary { cursor: pointer; }
 .scroll { overflow-x: auto; }
 .sub { margin-top: 28px; }
 .parts { margin-top: 20px; border-top: 1px solid var(--hair); }
+.mini { display: block; width: 84px; height: 56px; border: 1px solid var(--hair); background: ${paper.card}; }
+.rows td.look { width: 84px; padding-right: 16px; }
 details.part { border-bottom: 1px solid var(--hair); content-visibility: auto; contain-intrinsic-size: auto 92px; }
 details.part > summary { display: grid; grid-template-columns: 108px minmax(0, 1fr) auto 18px; gap: 4px 22px; align-items: center; padding: 9px 8px 9px 0; cursor: pointer; list-style: none; }
 details.part > summary::-webkit-details-marker { display: none; }

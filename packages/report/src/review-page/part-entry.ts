@@ -1,14 +1,9 @@
-import type { Mesh } from '@kinprint/mesh';
-import type { PartReview, PartShapes, ReviewFinding } from '@kinprint/registry';
-import { toBase64 } from '../geometry/base64.ts';
+import type { PartReview, ReviewFinding } from '@kinprint/registry';
+import type { PartDrawing, Undrawn } from '../drawing/part-drawing.ts';
 import { movedAtMost } from '../geometry/packed.ts';
 import { element, xml } from '../lineage/xml.ts';
-import { changePicture } from '../pictures/change-picture.ts';
+import { undrawnWords } from '../drawing/undrawn-words.ts';
 import { regionWords } from '../pictures/change-words.ts';
-import { partPicture } from '../pictures/part-picture.ts';
-import { sheetPng } from '../pictures/png.ts';
-import type { Sheet } from '../pictures/sheet.ts';
-import { changeThumbnail, partThumbnail } from '../pictures/thumbnail.ts';
 import { interfaceWords, partFigures as figureWords } from '../review/review-words.ts';
 import { answerWords } from '../review/swap-words.ts';
 import { alignmentText } from '../terminal/compare-text.ts';
@@ -16,41 +11,32 @@ import { meaning } from '../terminal/verdict-text.ts';
 import { count, num, plural } from '../terminal/words.ts';
 import { blockJson } from './block-json.ts';
 import { findingList } from './finding-list.ts';
+import { image } from './image.ts';
 import type { PartData } from './part-data.ts';
-import { partDataOf } from './part-data-of.ts';
 import { partFigures } from './part-figures.ts';
-import { changeOf } from './change-of.ts';
+import { placesOf } from './places.ts';
 import { table } from './table.ts';
 import { reasons } from './variant-section.ts';
-
-/** Pixels of the pictures of a page. */
-const sizes = {
-  thumbnail: { width: 216, height: 144 },
-  change: { width: 1200, height: 848 },
-  part: { width: 960, height: 640 },
-  plain: { width: 480, height: 320 },
-} as const;
 
 /** Pieces and places of a part that are listed; the largest come first. */
 const listed = 40;
 
 export interface PartEntry {
   readonly part: PartReview;
-  readonly shapes: PartShapes | null;
+  /** null for a part that has no mesh to show. */
+  readonly drawing: PartDrawing | Undrawn | null;
   /** An id of the page: letters, digits, hyphens. */
   readonly id: string;
   readonly findings: readonly ReviewFinding[];
   /** Whether it is shown without being asked for. */
   readonly open: boolean;
-  /** Whether the still picture shows the change from all sides, which takes some seconds; else one view does. */
-  readonly detailed: boolean;
 }
 
 /** A part in the list of a page: a line with a small picture, which opens to all that is known of its change. */
-export function partEntry({ part, shapes, id, findings, open, detailed }: PartEntry): string {
+export function partEntry({ part, drawing, id, findings, open }: PartEntry): string {
   const title = part.title ?? part.id;
-  const { small, large } = picturesOf(part, shapes, title, detailed);
-  const data = partDataOf(part, shapes, title);
+  const drawn = drawing?.kind === 'drawn' ? drawing : null;
+  const data: PartData | null = drawn === null ? null : { ...drawn.surfaces, places: placesOf(part) };
   const figures = partFigures(part);
   const side = [
     placeList(part, data),
@@ -59,13 +45,14 @@ export function partEntry({ part, shapes, id, findings, open, detailed }: PartEn
       : `<h3>Figures</h3>${table([{ head: 'Of all of it' }, { head: 'before → after', figures: true }], figures, `Figures of ${title}`)}`,
   ];
   return `<details class="part" id="${id}"${open ? ' open' : ''}>
-<summary>${small === null ? '<span class="thumb"></span>' : image(small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${part.was === null || part.verdict === 'removed' ? '' : xml(answerWords[part.interchange.answer])}</small></span></summary>
+<summary>${drawn === null ? '<span class="thumb"></span>' : image(drawn.small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${part.was === null || part.verdict === 'removed' ? '' : xml(answerWords[part.interchange.answer])}</small></span></summary>
 <div class="body">
 <p class="meaning">${xml(sentence(part))}</p>
 ${reasons(part.interchange)}
 ${findings.length === 0 ? '' : findingList(findings)}
 <div class="split"><div class="look">
-${large === null ? '' : `<figure class="still">${image(large, '', large.description)}</figure>`}
+${drawn === null ? '' : `<figure class="still">${image(drawn.large, '', drawn.large.description)}</figure>`}
+${drawing?.kind === 'undrawn' ? `<p>${xml(undrawnWords(drawing))}</p>` : ''}
 </div><div>
 ${side.join('\n')}
 </div></div>
@@ -73,45 +60,6 @@ ${data === null ? '' : `<p class="fine">${xml(truth(data))}</p>\n<script type="a
 </div>
 </details>
 `;
-}
-
-/** The picture of a part in the list, and the one that stands where there is no viewer. */
-function picturesOf(
-  part: PartReview,
-  shapes: PartShapes | null,
-  title: string,
-  detailed: boolean,
-): { readonly small: Sheet | null; readonly large: Sheet | null } {
-  if (shapes === null) return { small: null, large: null };
-  const change = changeOf(part, shapes, title);
-  if (!detailed) {
-    const sheet =
-      change === null
-        ? partThumbnail(wholeOf(shapes), title, sizes.plain)
-        : changeThumbnail(change, sizes.plain);
-    return { small: sheet, large: sheet };
-  }
-  if (change !== null)
-    return {
-      small: changeThumbnail(change, sizes.thumbnail),
-      large: changePicture(change, sizes.change).sheet,
-    };
-  const mesh = wholeOf(shapes);
-  return {
-    small: partThumbnail(mesh, title, sizes.thumbnail),
-    large: partPicture(mesh, title, sizes.part).sheet,
-  };
-}
-
-function wholeOf(shapes: PartShapes): Mesh {
-  return shapes.kind === 'alone' ? shapes.mesh : shapes.meshes.after;
-}
-
-function image(sheet: Sheet, name: string, description: string): string {
-  const source = `data:image/png;base64,${toBase64(sheetPng(sheet))}`;
-  const { width, height } = sheet;
-  // Of what a stranger named, only the description is in it.
-  return `<img${name === '' ? '' : ` class="${name}"`} width="${width}" height="${height}" decoding="async" alt="${xml(description)}" src="${source}">`;
 }
 
 function nameOf({ id, title, was }: PartReview): string {

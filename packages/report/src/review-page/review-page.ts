@@ -1,4 +1,5 @@
-import type { PartReview, PartShapes, Review, VariantReview } from '@kinprint/registry';
+import type { PartReview, Review, VariantReview } from '@kinprint/registry';
+import type { PartDrawing, Undrawn } from '../drawing/part-drawing.ts';
 import { policyHash } from '../lineage/policy-hash.ts';
 import { element, xml } from '../lineage/xml.ts';
 import { partedFindings } from '../review/finding-words.ts';
@@ -10,23 +11,19 @@ import { overview } from './overview.ts';
 import { pageStyle } from './page-style.ts';
 import { partEntry } from './part-entry.ts';
 import { variantHead, variantTail } from './variant-section.ts';
+import { variantStills } from './variant-stills.ts';
 
 export interface ReviewPageOptions {
   /** The viewer as one script; what `tools/bundle.mjs` makes of `viewer/main.ts`. */
   readonly script: string;
-  /** Visits parts in their order with their meshes, one at a time; null for a part that has none to show. */
-  readonly eachPart: (
-    parts: readonly PartReview[],
-    visit: (part: PartReview, shapes: PartShapes | null) => Promise<void>,
-  ) => Promise<void>;
-  /** Called after each part. */
-  readonly progress?: (done: number, all: number) => void;
+  /** What was drawn of a part that changed; null for one that has no mesh to show. Asked for in the order of the page. */
+  readonly drawingOf: (part: PartReview) => Promise<PartDrawing | Undrawn | null>;
 }
 
 /**
  * Writes a review as one HTML page that works offline, from a file: pictures and geometry are in it, it loads nothing, and
- * its Content-Security-Policy allows its own style and script alone, by their hashes. It is written as it goes: the
- * geometry of one part is held at a time.
+ * its Content-Security-Policy allows its own style and script alone, by their hashes. It is written as it goes: what was
+ * drawn of one part is held at a time.
  */
 export async function reviewPage(
   review: Review,
@@ -52,10 +49,9 @@ export async function reviewPage(
 <style>${pageStyle}</style>
 </head>
 <body>
-${overview(review)}
+${overview(review, await variantStills(review, options.drawingOf))}
 <main>
 `);
-  const all = review.variants.reduce((sum, variant) => sum + partsTold(variant.parts).told.length, 0);
   let done = 0;
   // The first part that changed is open.
   let opened = false;
@@ -64,19 +60,15 @@ ${overview(review)}
     const changed = partsTold(variant.parts).told;
     if (variant.parts.length > 0) await write(`<div class="sub"><h3>${reviewHeadings.parts}</h3></div>\n`);
     if (changed.length > 0) await write('<div class="parts">\n');
-    const visit = async (part: PartReview, shapes: PartShapes | null): Promise<void> => {
+    for (const part of changed) {
       const findings = review.findings.filter(
         finding => finding.variant === variant.address && finding.part === part.id,
       );
-      done++;
       const open: boolean = !opened && part.comparison !== null;
       if (open) opened = true;
-      await write(
-        partEntry({ part, shapes, id: `part-${done}`, findings, open, detailed: done <= detailed }),
-      );
-      options.progress?.(done, all);
-    };
-    await options.eachPart(changed, visit);
+      const drawing = await options.drawingOf(part);
+      await write(partEntry({ part, drawing, id: `part-${++done}`, findings, open }));
+    }
     if (changed.length > 0) await write('</div>\n');
     await write(`${asBefore(variant)}${variantTail(variant)}\n`);
   }
@@ -87,9 +79,6 @@ ${foot}
 </html>
 `);
 }
-
-/** Parts whose change is drawn from all sides: a picture takes a second or more. */
-const detailed = 40;
 
 function asBefore({ parts }: VariantReview): string {
   const words = asBeforeWords(parts);

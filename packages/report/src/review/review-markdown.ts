@@ -1,4 +1,6 @@
 import type { PartReview, Review, ReviewFinding, VariantReview } from '@kinprint/registry';
+import type { Undrawn } from '../drawing/part-drawing.ts';
+import { undrawnWords } from '../drawing/undrawn-words.ts';
 import { md, mdTable } from '../markdown/md.ts';
 import { commitWords, decisionWords } from './decision-words.ts';
 import { findingAbout, findingPlaceWords, findingWord, partedFindings } from './finding-words.ts';
@@ -42,7 +44,7 @@ const mostLines = 20;
  */
 export function reviewMarkdown(
   review: Review,
-  pictures: ReadonlyMap<PartReview, LinkedPicture> = new Map(),
+  pictures: ReadonlyMap<PartReview, LinkedPicture | Undrawn> = new Map(),
 ): string {
   const { before, after, registry, variants } = review;
   const { title, text } = decisionWords(review);
@@ -79,7 +81,10 @@ function overview({ variants, findings }: Review): string[] {
   );
 }
 
-function variantBlock(variant: VariantReview, pictures: ReadonlyMap<PartReview, LinkedPicture>): string[] {
+function variantBlock(
+  variant: VariantReview,
+  pictures: ReadonlyMap<PartReview, LinkedPicture | Undrawn>,
+): string[] {
   return [
     '',
     `### ${md(variant.title)}`,
@@ -111,7 +116,7 @@ export function answerBlock(variant: VariantReview): string[] {
 /** A row for each part that is not as it was, the names of the others, and what is to be said of each with its picture. */
 export function partsBlock(
   parts: readonly PartReview[],
-  pictures: ReadonlyMap<PartReview, LinkedPicture>,
+  pictures: ReadonlyMap<PartReview, LinkedPicture | Undrawn>,
 ): string[] {
   if (parts.length === 0) return [];
   const { told } = partsTold(parts);
@@ -135,15 +140,19 @@ export function partsBlock(
   return lines;
 }
 
-function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | null): string[] {
+function partBlock({ id, interchange }: PartReview, picture: LinkedPicture | Undrawn | null): string[] {
   const told = toldReasons(interchange);
   if (told.length === 0 && picture === null) return [];
   return [
     '',
     `#### ${md(id)}`,
-    ...(picture === null ? [] : ['', `![${md(picture.alt)}](${picture.link})`]),
+    ...(picture === null ? [] : ['', pictureLine(picture)]),
     ...(told.length === 0 ? [] : ['', ...told.map(reasonLine)]),
   ];
+}
+
+function pictureLine(picture: LinkedPicture | Undrawn): string {
+  return 'link' in picture ? `![${md(picture.alt)}](${picture.link})` : md(undrawnWords(picture));
 }
 
 function reasonLine(reason: ToldReason): string {

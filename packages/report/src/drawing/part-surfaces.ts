@@ -1,34 +1,28 @@
 import { sameTolerance } from '@kinprint/compare';
 import { pairEdges, type Mesh, type Vec3 } from '@kinprint/mesh';
-import type { PartReview, PartShapes } from '@kinprint/registry';
 import { packMeshes } from '../geometry/pack.ts';
 import { axisBounds, diagonalOf } from '../pictures/axis-bounds.ts';
 import { standApart, type ChangeSubject } from '../pictures/change-picture.ts';
 import { regionWords } from '../pictures/change-words.ts';
-import { placesOf } from './places.ts';
-import type { PartData, PartRegion, Side } from './part-data.ts';
-import { changeOf } from './change-of.ts';
+import type { PartRegion, Side } from '../review-page/part-data.ts';
+import type { PartSurfaces } from './part-drawing.ts';
 
-/** What a viewer needs of a part; null where there is nothing to show. */
-export function partDataOf(part: PartReview, shapes: PartShapes | null, title: string): PartData | null {
-  const change = changeOf(part, shapes, title);
-  if (change !== null) return changeData(part, change);
-  if (shapes?.kind !== 'alone') return null;
-  const { mesh } = shapes;
+/** What a viewer needs of a part that stands alone. */
+export function surfacesAlone(mesh: Mesh, side: Side): PartSurfaces {
   const tolerance_mm = sameTolerance(diagonalOf(axisBounds([mesh])));
   const closed = isClosed(mesh);
   return {
-    sides: [part.verdict === 'removed' ? 'before' : 'after'],
+    sides: [side],
     closed: { before: closed, after: closed },
     apart: false,
     within_mm: tolerance_mm,
     regions: [],
-    places: placesOf(part),
     geometry: packMeshes([mesh], tolerance_mm),
   };
 }
 
-function changeData(part: PartReview, subject: ChangeSubject): PartData {
+/** What a viewer needs of a change. */
+export function changeSurfaces(subject: ChangeSubject): PartSurfaces {
   const { comparison: c, meshes } = subject;
   const apart = standApart(subject);
   const before = apart ? meshes.before : (meshes.carried ?? meshes.before);
@@ -54,7 +48,6 @@ function changeData(part: PartReview, subject: ChangeSubject): PartData {
         size_mm: Math.hypot(...extent),
       };
     }),
-    places: placesOf(part),
     geometry,
   };
 }
