@@ -145,7 +145,7 @@ function oneOf(subject: string, data: unknown, values: readonly unknown[]): Word
   return {
     code: 'unknown-value',
     text: `${subject} cannot be ${given}.${hint === null ? '' : ` Did you mean '${hint}'?`}`,
-    remedy: `One of: ${known.join(', ')}.`,
+    remedy: `Write one of: ${known.join(', ')}.`,
   };
 }
 
@@ -157,6 +157,6 @@ function roleWords(subject: string, data: unknown, schema: unknown): Words {
   return {
     code: 'unknown-value',
     text: `${subject}: ${quoted(String(data))} is no contributor role.${hint === null ? '' : ` Did you mean '${hint}'?`}`,
-    remedy: `One of: ${listed.join(', ')}; or an own one that begins with x-.`,
+    remedy: `Write one of: ${listed.join(', ')}; or an own one that begins with x-.`,
   };
 }

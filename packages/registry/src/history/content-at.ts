@@ -98,7 +98,7 @@ export async function revisionContent(
     throw new InputError(
       'letter-unknown',
       `${address} has no revision ${letter}.`,
-      letters === '' ? 'Nothing is recorded of it yet.' : `Recorded are: ${letters}.`,
+      letters === '' ? 'Nothing is recorded of it yet.' : `Name one that is recorded: ${letters}.`,
       { file: variant.document.file },
     );
   }

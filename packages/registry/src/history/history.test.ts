@@ -206,7 +206,7 @@ describe('revisionContent', () => {
     expect(b.letter).toBe('B');
     await expect(revisionContent(state, 'cuff/left', 'C', history)).rejects.toMatchObject({
       code: 'letter-unknown',
-      remedy: 'Recorded are: A, B.',
+      remedy: 'Name one that is recorded: A, B.',
     });
     await expect(revisionContent(state, 'cuff/lefd', 'A', history)).rejects.toMatchObject({
       code: 'variant-unknown',

@@ -64,7 +64,7 @@ export function derivationFindings(
         `'${address}' has no revision ${from.letter}.`,
         revisions.length === 0
           ? `Record it first: kinprint record ${address}`
-          : `Recorded are ${revisions.map(revision => revision.letter).join(', ')}.`,
+          : `Name one that is recorded: ${revisions.map(revision => revision.letter).join(', ')}.`,
       );
     if (derivation.digest !== undefined && derivation.digest !== entry.digest)
       return [
