@@ -154,7 +154,7 @@ assembly:
     ]);
   });
 
-  it('two bores of one screw that are not in line; of two screws nobody can tell', async () => {
+  it('bores of one screw that are not in line, of one screw and of several', async () => {
     const stack = (quantity: number) => {
       const registry = smallRegistry();
       registry.variant(
@@ -180,7 +180,57 @@ assembly:
       part: 'base',
       says: /the bore 'lid\/hole' for the same 'screw' are not in line: their axes are 1\.00 mm apart/,
     });
-    expect((await check(stack(2))).report.findings).toEqual([]);
+    // Two screws would do for two bores, but these two miss each other by less than their width.
+    await expectOnly(stack(2), {
+      code: 'mates-out-of-line',
+      severity: 'warning',
+      file: manifest,
+      line: '- { id: base, mesh: parts/plate.stl, interfaces: [{ id: hole, kind: bore, nominal_mm: 3.4, mates: hardware/screw }] }',
+      says: /for one 'screw' are not in line/,
+    });
+  });
+
+  it('fewer screws than rows of bores, and more than bores', async () => {
+    const pattern = (quantity: number) => {
+      const registry = smallRegistry();
+      const holes = [
+        [10, 10],
+        [30, 40],
+        [50, 10],
+      ].map(([x, y]) => ({ x, y, r: 1.7, sides: 96 }));
+      registry.variant(
+        'left',
+        `parts:
+  - { id: base, mesh: parts/plate.stl, interfaces: [{ id: hole, kind: bore, nominal_mm: 3.4, count: 3, mates: hardware/screw }] }
+  - { id: lid, mesh: parts/plate.stl, interfaces: [{ id: hole, kind: bore, nominal_mm: 3.4, count: 3, mates: hardware/screw }] }
+hardware:
+  - id: screw
+    title: Screw
+    quantity: ${quantity}
+    size: M3 × 16
+assembly:
+  - { part: base }
+  - { part: lid, translate_mm: [0, 0, 5] }
+`,
+        { 'plate.stl': plateWithHoles(60, 50, 5, holes) },
+      );
+      return registry;
+    };
+    for (const fine of [3, 6]) expect((await check(pattern(fine))).report.findings).toEqual([]);
+    await expectOnly(pattern(2), {
+      code: 'hardware-short',
+      severity: 'warning',
+      file: manifest,
+      line: 'quantity: 2',
+      says: /need 3 of it, one for each row of bores in line; 2 are to be bought/,
+    });
+    await expectOnly(pattern(7), {
+      code: 'hardware-to-spare',
+      severity: 'note',
+      file: manifest,
+      line: 'quantity: 7',
+      says: /^7 of 'screw' are to be bought, and 6 bores take it/,
+    });
   });
 
   it('so many copies in one place that nobody can look at all pairs', async () => {

@@ -7,7 +7,7 @@ export {
   type IsoFit,
   type ShaftClass,
 } from './clearance/iso286.ts';
-export { clearanceHole, threadDiameter, type HoleSeries } from './clearance/screw-holes.ts';
+export { clearanceHole, screwLength, threadDiameter, type HoleSeries } from './clearance/screw-holes.ts';
 export { threadDiameters, threadEngagement, type ThreadDiameters } from './clearance/threads.ts';
 export { clearanceAsked, type ClearanceClass } from './clearance/clearance-class.ts';
 export {

@@ -49,3 +49,19 @@ export function threadDiameter(size: string): number | null {
   const diameter = found === null ? 0 : Number(found[1]);
   return diameter > 0 ? diameter : null;
 }
+
+/**
+ * The length that a size like `M3 × 16` or `M8 × 1 × 20` ends with, in millimeters; null where it names none. What is
+ * less than the diameter and stands alone is a pitch (`M8 × 1`, ISO 965-1).
+ */
+export function screwLength(size: string): number | null {
+  const found =
+    /^\s*M(\d{1,3}(?:\.\d{1,2})?)\s*[×x]\s*(\d{1,4}(?:\.\d{1,3})?)(?:\s*[×x]\s*(\d{1,4}(?:\.\d{1,3})?))?(?![\d.])/.exec(
+      size,
+    );
+  if (found === null) return null;
+  // A group that is not there is undefined, whatever its type says.
+  const [diameter, second, third] = found.slice(1).map(text => Number((text as string | undefined) ?? NaN));
+  if (third > 0) return third;
+  return second > 0 && second >= diameter ? second : null;
+}

@@ -7,6 +7,7 @@ import { measureParts, wantedMesh, type MeshWanted } from '../check/measure-part
 import { nearPlanes } from '../check/near-planes.ts';
 import type { Content } from '../check/likeness.ts';
 import { assemblyDefaults } from './defaults.ts';
+import { hardwareRows } from './hardware-rows.ts';
 import { instancesOf, type Instance } from './instances.ts';
 import { isIntended } from './intended.ts';
 import { judgeMates, type JudgedMate } from './judge-mates.ts';
@@ -39,13 +40,15 @@ export async function assemblyOf(content: Content, means: AssemblyMeans): Promis
   const { placed, unplaced } = instancesOf(manifest, looks);
   const planes = await nearPlanes(content.files, manifest, meshes, looks, means);
   const { mates, tooMany } = judgeMates(manifest, looks, placed, planes);
-  const notes: Note[] = tooMany ? [manyLines] : [];
+  const hardware = hardwareRows(mates, part => placed.filter(({ index }) => index === part).length);
+  const notes: Note[] = tooMany || hardware.tooMany ? [manyLines] : [];
   const interferences = await interferencesOf(content, placed, meshes, mates, means, notes);
   return {
     placed: placed.map(({ index: _, ...instance }) => instance),
     unplaced,
     interferences,
     mates: mates.map(({ mate }) => mate),
+    hardware: hardware.rows,
     notes,
   };
 }

@@ -114,7 +114,12 @@ function crossing(was: Mate, now: Mate): ClearanceChange['crossed'] {
 }
 
 function lineCrossing(was: Mate, now: Mate): ClearanceChange['line'] {
-  return between(isStraight(was), isStraight(now));
+  if (was.takes.kind !== 'hardware' || was.lines.length !== now.lines.length)
+    return between(isStraight(was), isStraight(now));
+  // Of several screws some may go through bores of one part alone, whose axes meet no others and need not.
+  const fell = was.lines.some(({ in_line }, k) => in_line && !now.lines[k].in_line);
+  const came = now.lines.some(({ in_line }, k) => in_line && !was.lines[k].in_line);
+  return fell ? 'left' : came ? 'entered' : null;
 }
 
 function between(was: boolean | null, now: boolean | null): 'left' | 'entered' | null {

@@ -4,6 +4,8 @@ export const assemblyDefaults = {
   offset_mm: 0.1,
   /** Angle between axes that still counts as in line: what fitting a short faceted bore leaves. No source. */
   angle_deg: 1,
+  /** Bores that are off by no more than their width and this angle miss each other; others do not belong. No source. */
+  missed_deg: 10,
   /** Measured diameters are taken to the micrometer: 32-bit coordinates and a circle fit leave less (IEEE 754). */
   measured_mm: 1e-3,
   /** An interference grew or shrank when its volume did by more than this share. Common practice, no source. */

@@ -12,6 +12,8 @@ export interface AssemblyReport {
   readonly interferences: readonly PlacedInterference[] | null;
   /** All that is declared to mate: bores, slots and faces with what they take, placed or not, in the order of the manifest. */
   readonly mates: readonly Mate[];
+  /** For every piece of hardware that placed bores take, in the order of the bores. */
+  readonly hardware: readonly HardwareRows[];
   /** Codes `assembly-not-finished`, `assembly-not-a-solid`, `assembly-too-many`. */
   readonly notes: readonly Note[];
 }
@@ -111,6 +113,36 @@ export interface MateLine {
   readonly overlap_mm: number | null;
   /** Whether offset and angle are within what play and tolerances take up; of two faces: whether they face each other. */
   readonly in_line: boolean;
+}
+
+/** Something bought, and the placed bores that take it. */
+export interface HardwareRows {
+  readonly hardware: string;
+  /** How many are bought. */
+  readonly quantity: number;
+  /** How many are needed at least: one for each row of bores in line, more where a row is longer than what is bought. */
+  readonly needed: number;
+  /** All placed bores that take it: more of it cannot be used. */
+  readonly bores: number;
+  /** Whether all declared bores were found and are placed. */
+  readonly complete: boolean;
+  /** Bores that should be in line and are not, two and two. */
+  readonly strays: readonly StrayBores[];
+}
+
+/** Two bores of different parts that miss each other, or of which one piece of hardware would have to serve both. */
+export interface StrayBores {
+  /** Of the part that the manifest names first. */
+  readonly a: StrayBore;
+  readonly b: StrayBore;
+  readonly offset_mm: number;
+  readonly angle_deg: number;
+}
+
+export interface StrayBore {
+  readonly instance: string;
+  readonly part: string;
+  readonly interface: string;
 }
 
 /** What two assemblies differ in. */

@@ -26,6 +26,8 @@ export const findingCodes = {
   'clearance-unknown': 'note',
   'parts-interfere': 'warning',
   'mates-out-of-line': 'warning',
+  'hardware-short': 'warning',
+  'hardware-to-spare': 'note',
   'assembly-unchecked': 'note',
   'part-too-large': 'error',
   'part-fits-lying': 'warning',

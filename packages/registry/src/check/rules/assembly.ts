@@ -4,6 +4,7 @@ import type { AssemblyReport, Mate, MateLine, PlacedInterference } from '../../a
 import type { VariantState } from '../../state/types.ts';
 import { inManifest, type DocumentPath, type Finding } from '../finding.ts';
 import { listing, mm, place } from '../words.ts';
+import { hardwareFindings, matesPath } from './hardware.ts';
 
 /** Placed parts that claim the same space, mates that do not lie in line, and faces that do not touch. */
 export function assemblyFindings(
@@ -18,6 +19,7 @@ export function assemblyFindings(
       ...outOfLine(variant, manifest, mate),
       ...apart(variant, manifest, mate),
     ]),
+    ...report.hardware.flatMap(rows => hardwareFindings(variant, manifest, rows)),
     ...report.notes.flatMap(({ code, text }) =>
       // Meshes without a volume are told with the meshes.
       code === 'assembly-not-a-solid'
@@ -77,7 +79,8 @@ function apart(variant: VariantState, manifest: VariantDocument, mate: Mate): Fi
 
 function outOfLine(variant: VariantState, manifest: VariantDocument, mate: Mate): Finding[] {
   const { seat, takes } = mate;
-  const lines = mate.lines.filter(line => !line.in_line && concerns(manifest, mate, line));
+  if (takes.kind === 'hardware' && (seat.kind === 'bore' || !isAlone(manifest, takes.hardware))) return [];
+  const lines = mate.lines.filter(line => !line.in_line);
   if (lines.length === 0) return [];
   const worst = lines.reduce((a, b) => (off(b) > off(a) ? b : a));
   const other = `'${worst.other}/${worst.other_interface}'`;
@@ -110,16 +113,9 @@ function standing({ seat, takes }: Mate, { offset_mm, angle_deg, overlap_mm }: M
     : `are not in line: their middles are ${mm(offset_mm)} mm apart across the slot and ${askew}`;
 }
 
-/** Of several equal screws nobody says which goes through which bores; and two bores of one are told once. */
-function concerns(
-  { parts, hardware = [] }: VariantDocument,
-  { seat, takes }: Mate,
-  { other }: MateLine,
-): boolean {
-  if (takes.kind !== 'hardware') return true;
-  if (hardware.find(({ id }) => id === takes.hardware)?.quantity !== 1) return false;
-  const indexOf = (part: string) => parts.findIndex(({ id }) => id === part);
-  return seat.kind === 'slot' || indexOf(seat.part) < indexOf(other.split('#')[0]);
+/** Of several equal screws nobody says which goes through which slot. */
+function isAlone({ hardware = [] }: VariantDocument, id: string): boolean {
+  return hardware.find(item => item.id === id)?.quantity === 1;
 }
 
 function off({ offset_mm, angle_deg, overlap_mm }: MateLine): number {
@@ -128,15 +124,10 @@ function off({ offset_mm, angle_deg, overlap_mm }: MateLine): number {
 
 /** Where the two are declared to mate: at the seat, or at the other that says so. */
 function declaredAt({ parts }: VariantDocument, { seat, takes }: Mate): DocumentPath {
-  const at = (part: string, id: string): DocumentPath => {
-    const k = parts.findIndex(one => one.id === part);
-    const i = (parts[k]?.interfaces ?? []).findIndex(face => face.id === id);
-    return ['parts', k, 'interfaces', i, 'mates'];
-  };
   const own = parts
     .find(({ id }) => id === seat.part)
     ?.interfaces?.find(({ id }) => id === seat.interface)?.mates;
   return takes.kind !== 'hardware' && own !== `${takes.part}/${takes.interface}`
-    ? at(takes.part, takes.interface)
-    : at(seat.part, seat.interface);
+    ? matesPath(parts, takes.part, takes.interface)
+    : matesPath(parts, seat.part, seat.interface);
 }
