@@ -1,6 +1,7 @@
 import type { Review } from '@kinprint/registry';
 import { plural } from '../terminal/words.ts';
-import { swapTitles, swapSentence } from './swap-words.ts';
+import { comparesTwo } from './compares-two.ts';
+import { swapTitles } from './swap-words.ts';
 
 /** The whole answer: a word or a few, a sentence or two, and how good the news is. */
 export interface DecisionWords {
@@ -14,22 +15,19 @@ export function decisionWords(review: Review): DecisionWords {
   return comparesTwo(review) ? swapDecision(review) : changeDecision(review);
 }
 
-/** Whether two variants were looked at beside each other: nothing is sent, and there is nothing to decide about. */
-function comparesTwo({ before, commits, variants }: Review): boolean {
-  return before.commit === null && commits === null && variants.length === 1;
-}
-
 function swapDecision(review: Review): DecisionWords {
   const [variant] = review.variants;
   const { answer } = variant.interchange;
+  const names = `${review.before.name} and ${review.after.name}`;
+  const sentences = {
+    yes: `The parts of ${names} serve for each other, as far as files tell.`,
+    no: `Not all parts of ${names} serve for each other; see each part for why.`,
+    ask: `Files do not tell whether the parts of ${names} serve for each other; see each part for what is open.`,
+  };
   const tones = { yes: 'clear', no: 'blocked', ask: 'ask' } as const;
   const found = review.findings.length;
-  const open = found === 0 ? '' : ` ${plural(found, 'finding')} of ${review.after.name} below.`;
-  return {
-    title: swapTitles[answer],
-    text: `${swapSentence(variant) ?? 'Their parts could not be looked at.'}${open}`,
-    tone: tones[answer],
-  };
+  const more = found === 0 ? '' : ` Besides: ${plural(found, 'finding')} of ${review.after.name}.`;
+  return { title: swapTitles[answer], text: `${sentences[answer]}${more}`, tone: tones[answer] };
 }
 
 function changeDecision(review: Review): DecisionWords {

@@ -1,4 +1,5 @@
-import type { ReviewFinding } from '@kinprint/registry';
+import type { Review, ReviewFinding } from '@kinprint/registry';
+import { comparesTwo } from './compares-two.ts';
 
 const severityWords: Readonly<Record<ReviewFinding['severity'], string>> = {
   error: 'error',
@@ -28,14 +29,13 @@ export function findingPlaceWords({
     : [file, line, line === null ? null : column].filter(part => part !== null).join(':');
 }
 
-/** What blocks, variant by variant in their order, and all else. */
-export function partedFindings({
-  findings,
-  variants,
-}: {
-  readonly findings: readonly ReviewFinding[];
-  readonly variants: readonly { readonly address: string }[];
-}): { readonly blocking: readonly ReviewFinding[]; readonly others: readonly ReviewFinding[] } {
+/** What stands in the way, variant by variant in their order, and all else. */
+export function partedFindings(review: Review): {
+  readonly blocking: readonly ReviewFinding[];
+  readonly others: readonly ReviewFinding[];
+} {
+  const { findings, variants } = review;
+  if (comparesTwo(review)) return { blocking: [], others: findings };
   const order = new Map(variants.map(({ address }, k) => [address, k]));
   const placeOf = ({ variant }: ReviewFinding): number => order.get(variant ?? '') ?? -1;
   return {

@@ -1,4 +1,5 @@
 import type { Review, VariantReview } from '@kinprint/registry';
+import { comparesTwo } from './compares-two.ts';
 
 /**
  * The headings of a review, in the order in which every output has them: page, terminal, Markdown, and what a contributor
@@ -22,7 +23,7 @@ export function ownersHeading({ change, against }: Pick<VariantReview, 'change' 
   return `If you already have ${change === 'added' && against !== null ? against.address : 'it'}`;
 }
 
-/** Above the findings that do not block: the last of all. */
-export function findingsHeading({ counts }: Pick<Review, 'counts'>): string {
-  return counts.blocking > 0 ? 'Other findings' : 'Findings';
+/** Above the findings that stand not in the way: the last of all. */
+export function findingsHeading(review: Review): string {
+  return review.counts.blocking > 0 && !comparesTwo(review) ? 'Other findings' : 'Findings';
 }
