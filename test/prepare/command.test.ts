@@ -3,6 +3,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readDocument } from '@kinprint/manifest';
 import { writeStlBinary } from '@kinprint/mesh';
+import { joined } from '../../packages/mesh/src/testing/motions.ts';
 import { plateWithHoles } from '../../packages/mesh/src/testing/plate.ts';
 import { box } from '../../packages/mesh/src/testing/shapes.ts';
 import { smallRegistry, type SmallRegistry } from '../../packages/registry/src/testing/small-registry.ts';
@@ -147,6 +148,58 @@ describe('kinprint prepare', () => {
     const after = await prepare(registry.folder);
     expect(after.answer.variants[0].missing).toEqual([]);
     expect(after.answer.review.findings.filter(({ code }) => code.startsWith('interface-'))).toEqual([]);
+  });
+
+  it('names the printers that take a part only on another side', async () => {
+    const registry = committed(
+      'printers:\n  - { id: tall, title: Tall, build_volume_mm: [30, 40, 90] }\n  - { id: wide, title: Wide, build_volume_mm: [90, 30, 20] }\n  - { id: tiny, title: Tiny, build_volume_mm: [15, 15, 15] }\n',
+    );
+    registry.variant('right', shell, { 'shell.stl': box(20, 70, 10) });
+    const { answer, text } = await prepare(registry.folder);
+    // 70 mm lie along y: the wide one takes it turned by a quarter, the tall one standing on its end.
+    expect(answer.variants[0].parts).toMatchObject([
+      { size_mm: [20, 70, 10], printers: ['wide'], on_another_side: [{ printer: 'tall', up: 'y' }] },
+    ]);
+    expect(text).toContain('shell 20.0 × 70.0 × 10.0 mm: wide; on another side tall (y up)');
+    await runCli(['prepare', '-o', 'text.md'], registry.folder);
+    const markdown = readFileSync(path.join(registry.folder, 'text.md'), 'utf8');
+    expect(markdown).toContain('| 20.0 × 70.0 × 10.0 | wide; on another side tall (y up) |');
+  });
+
+  it('offers what came from each of several parents', async () => {
+    const two = 'parts:\n  - id: shell\n    mesh: parts/shell.stl\n  - id: lid\n    mesh: parts/lid.stl\n';
+    const registry = committed();
+    registry.variant('one', two, { 'shell.stl': box(20, 30, 10), 'lid.stl': box(9, 8, 3) });
+    registry.variant('two', two, { 'shell.stl': box(20, 30, 10), 'lid.stl': box(8, 8, 4) });
+    commit(registry, 'Two parents');
+    for (const name of ['one', 'two'])
+      expect((await runCli(['record', `cuff/${name}`], registry.folder)).code).toBe(0);
+    const lines =
+      'derivations:\n  - from: cuff/one@A\n    relation: combination\n  - from: cuff/two@A\n    relation: combination\n';
+    // The lid is that of the second; the shell is that of the first with a block of 4 × 5 × 6 mm on it.
+    registry.variant('both', `${lines}${two}`, {
+      'shell.stl': joined(box(20, 30, 10), box(4, 5, 6, [3, 3, 10])),
+      'lid.stl': box(8, 8, 4),
+    });
+    const { answer } = await prepare(registry.folder);
+    const offered = answer.variants[0].missing.filter(({ kind }) => kind === 'changes');
+    expect(offered.map(({ certain }) => certain)).toEqual([false, false]);
+    putIn(registry.folder, answer);
+    const manifest = readFileSync(path.join(registry.folder, answer.variants[0].file), 'utf8');
+    expect(
+      readDocument('variant', manifest, 'variant.yaml').value?.derivations?.map(({ changes }) => changes),
+    ).toEqual(['shell: reworked; +120.0 mm³.', 'As in it: lid.']);
+  });
+
+  it('tells once that a license is missing', async () => {
+    const registry = committed();
+    registry.write(
+      'devices/cuff/left/variant.yaml',
+      `kinprint: variant/1\ntitle: Cuff\nauthors:\n  - name: Robin Sample\n${shell}`,
+    );
+    const { answer } = await prepare(registry.folder);
+    const told = answer.review.findings.map(({ code }) => code).filter(code => code.includes('license'));
+    expect(told).toEqual(['license-none']);
   });
 
   it('writes nothing of a title into its text but the title', async () => {

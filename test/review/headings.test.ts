@@ -24,7 +24,7 @@ const expected = [
 
 /** Headings that the preparation has besides: what a contributor alone is told. */
 const ownOfPrepare = [
-  ...['Interfaces', 'Printers that take it', 'To put into manifests'],
+  ...['Interfaces', 'Printers that take its box as it is to be printed', 'To put into manifests'],
   ...['To print', 'To buy', 'License and credit', 'To be filled in by whoever sends this'],
 ];
 

@@ -19,6 +19,9 @@ function read(text: string): VariantDocument {
   return value!;
 }
 
+const unknown = { digest: null, summary: null, license: null, changes: null };
+const reworked = { parents: [{ ...unknown, changes: 'shell: reworked.' }] };
+
 function knowledge(text: string, more: Partial<ManifestKnowledge> = {}): ManifestKnowledge {
   const manifest = read(text);
   return {
@@ -26,9 +29,8 @@ function knowledge(text: string, more: Partial<ManifestKnowledge> = {}): Manifes
     manifest,
     added: true,
     registryLicense: null,
-    parents: (manifest.derivations ?? []).map(() => ({ digest: null, summary: null, license: null })),
+    parents: (manifest.derivations ?? []).map(() => unknown),
     parts: manifest.parts.map(() => ({ was: null, facts: null })),
-    changes: null,
     owed: [],
     relatives: [],
     purpose: null,
@@ -70,7 +72,7 @@ describe('missingLines', () => {
   });
 
   it('is certain of the license of one parent, and not of what several agree on', () => {
-    const parent = { digest: null, summary: null, license: 'CC-BY-4.0' };
+    const parent = { ...unknown, license: 'CC-BY-4.0' };
     const one = missingLines(knowledge(head + remix + part, { parents: [parent] }));
     expect(one.map(({ line }) => [line.kind, line.certain, line.text])).toEqual([
       ['license', true, 'license: CC-BY-4.0'],
@@ -87,11 +89,11 @@ describe('missingLines', () => {
 
   it('takes away the mark that saying the changes settles, and no other', () => {
     const marked = (mark: string): string => `${head}${remix}    unsettled: ${mark}\n${part}`;
-    const settled = read(putIn(knowledge(marked('Say what was changed.'), { changes: 'shell: reworked.' })));
+    const settled = read(putIn(knowledge(marked('Say what was changed.'), reworked)));
     expect(settled.derivations).toEqual([
       { from: 'cuff/left@A', relation: 'remix', changes: 'shell: reworked.' },
     ]);
-    const kept = read(putIn(knowledge(marked('Ask the authors.'), { changes: 'shell: reworked.' })));
+    const kept = read(putIn(knowledge(marked('Ask the authors.'), reworked)));
     expect(kept.derivations?.[0]).toMatchObject({ unsettled: 'Ask the authors.' });
   });
 

@@ -19,8 +19,6 @@ export interface ManifestKnowledge {
   readonly parents: readonly KnownParent[];
   /** In the order of the manifest. */
   readonly parts: readonly KnownPart[];
-  /** What a comparison with its only parent found; null where nothing, or nobody knows. */
-  readonly changes: string | null;
   /** People whom licenses ask to name, and who are not named. */
   readonly owed: readonly { readonly author: Author; readonly of: string }[];
   /** What it has the shape of, and does not say. */
@@ -34,6 +32,8 @@ export interface KnownParent {
   readonly digest: string | null;
   readonly summary: string | null;
   readonly license: string | null;
+  /** What a comparison with it found; null where nothing, or nobody knows. */
+  readonly changes: string | null;
 }
 
 export interface KnownPart {
@@ -153,8 +153,8 @@ function relativesOffer({ manifest, relatives }: ManifestKnowledge): Offer[] {
 const sayChanges = 'Say what was changed.';
 
 function derivationOffers(
-  { manifest, changes, parents }: ManifestKnowledge,
-  { digest }: KnownParent,
+  { manifest }: ManifestKnowledge,
+  { digest, changes }: KnownParent,
   k: number,
 ): Offer[] {
   const derivation = manifest.derivations?.[k];
@@ -167,7 +167,7 @@ function derivationOffers(
       certain: true,
       edits: [{ path: ['derivations', k, 'digest'], value: digest }],
     });
-  if (derivation.changes === undefined && changes !== null && parents.length === 1)
+  if (derivation.changes === undefined && changes !== null)
     offers.push({
       kind: 'changes',
       why: 'Many licenses ask to say what was changed. This is what the comparison found: say also what it is for.',

@@ -3,14 +3,14 @@ import { parseRevisionAddress, type Author, type Derivation, type VariantDocumen
 import type { Cache } from '../cache/cache.ts';
 import { measureParts, wantedMesh, type MeshWanted } from '../check/measure-parts.ts';
 import type { PartFacts } from '../check/facts.ts';
-import { printersTaking } from '../check/rules/printers.ts';
+import { printersTaking, printersTakingOnSide } from '../check/rules/printers.ts';
 import { inputOrNull } from '../input-or-null.ts';
 import { hardwareWords } from '../review/hardware.ts';
 import { reviewChange, type OpenChange } from '../review/review-change.ts';
 import type { VariantReview } from '../review/types.ts';
 import type { OpenedSource } from '../sources/open-sources.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
-import { changesSentence } from './changes-sentence.ts';
+import { changesFromParent, changesSentence } from './changes-sentence.ts';
 import { prepareBase } from './default-base.ts';
 import type { KnownRelative } from './join-relatives.ts';
 import { missingLines, type OfferedLine } from './missing-lines.ts';
@@ -91,16 +91,16 @@ async function prepareVariant(
     manifest,
     added,
     registryLicense: registry?.license ?? null,
-    parents: parents.map(({ digest, manifest: theirs, license }) => ({
-      digest,
-      summary: theirs?.summary ?? null,
-      license,
+    parents: parents.map(parent => ({
+      digest: parent.digest,
+      summary: parent.manifest?.summary ?? null,
+      license: parent.license,
+      changes: added ? changesOf(review, parent, parents) : null,
     })),
     parts: manifest.parts.map((part, k) => ({
       was: parents.flatMap(parent => parent.manifest?.parts ?? []).find(({ id }) => id === part.id) ?? null,
       facts: sameShape.has(part.id) ? null : facts[k],
     })),
-    changes: added && parents.length === 1 ? changesSentence(review) : null,
     owed: owedTo(review.address, manifest, opened),
     relatives: relativesOf(review.address, opened, await opened.after.openedSources()),
     purpose: state.devices.get(variant.device)?.document?.value?.purpose ?? null,
@@ -125,6 +125,7 @@ async function prepareVariant(
             size === null || (registry?.printers ?? []).length === 0
               ? null
               : printersTaking(size, part, registry),
+          on_another_side: size === null ? [] : printersTakingOnSide(size, part, registry),
         };
       }),
       hardware: (manifest.hardware ?? []).map(hardwareWords),
@@ -134,8 +135,17 @@ async function prepareVariant(
   };
 }
 
+/** Where two parents lie in folders of one name, what came from which is not known. */
+function changesOf(review: VariantReview, { folder }: Parent, parents: readonly Parent[]): string | null {
+  if (parents.length === 1) return changesSentence(review);
+  const alone = parents.filter(other => other.folder === folder).length === 1;
+  return folder === null || !alone ? null : changesFromParent(review, folder);
+}
+
 interface Parent {
   readonly derivation: Derivation;
+  /** From its registry's root; null where it is not at hand. */
+  readonly folder: string | null;
   readonly manifest: VariantDocument | null;
   readonly digest: string | null;
   readonly license: string | null;
@@ -143,7 +153,7 @@ interface Parent {
 
 async function parentOf(derivation: Derivation, { after }: OpenChange): Promise<Parent> {
   const address = parseRevisionAddress(derivation.from);
-  const nowhere = { derivation, manifest: null, digest: null, license: null };
+  const nowhere = { derivation, folder: null, manifest: null, digest: null, license: null };
   if (address === null) return nowhere;
   const home = stateOf(address.source, after.state, await after.openedSources());
   if (home === null) return nowhere;
@@ -153,6 +163,7 @@ async function parentOf(derivation: Derivation, { after }: OpenChange): Promise<
   const manifest = content?.manifest ?? null;
   return {
     derivation,
+    folder: content?.folder ?? null,
     manifest,
     digest: digestOf(home, here, address.letter),
     license: manifest === null ? null : (manifest.license ?? home.registry?.value?.license ?? null),

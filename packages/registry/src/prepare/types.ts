@@ -59,8 +59,10 @@ export interface PreparedPart {
   readonly material: string | null;
   /** Along x, y and z as it is stored; null where its mesh cannot be measured. */
   readonly size_mm: readonly [number, number, number] | null;
-  /** Listed printers that take it as it is to be printed, by its box; null where none is listed or it is not measured. */
+  /** Listed printers that take its box as it is to be printed, its sides along theirs; null where none is listed or it is not measured. */
   readonly printers: readonly string[] | null;
+  /** Further ones that take its box with another axis up; its layers then lie otherwise. */
+  readonly on_another_side: readonly { readonly printer: string; readonly up: 'x' | 'y' | 'z' }[];
 }
 
 export type MissingKind =

@@ -5,7 +5,14 @@ import { fileLines, findingBlock, indented, section, variantLines } from '../rev
 import { interfaceStateWords, safetyWords } from '../review/review-words.ts';
 import { paints, wrap, type Style } from '../terminal/layout.ts';
 import { clean } from '../terminal/words.ts';
-import { baseWords, missingTitles, printerWords, readyWords, whereWords } from './prepare-words.ts';
+import {
+  baseWords,
+  missingTitles,
+  printerWords,
+  readyWords,
+  takingHeading,
+  whereWords,
+} from './prepare-words.ts';
 
 /** What a contributor wants to know, for a terminal: the answer first, then variant by variant, then what will be asked. */
 export function prepareText(
@@ -31,7 +38,7 @@ export function prepareText(
     if (prepared !== undefined)
       lines.push(
         ...section(
-          'Printers that take it',
+          takingHeading,
           prepared.parts.flatMap(part => printerWords(part) ?? []),
           style,
         ),

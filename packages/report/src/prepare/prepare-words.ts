@@ -28,13 +28,28 @@ export function readyWords({ review, ready, variants }: Preparation): string {
     .join(' ');
 }
 
-/** `shell 60.0 × 40.0 × 22.5 mm: small-bed, kitchen-table`. */
-export function printerWords({ id, size_mm, printers }: PreparedPart): string | null {
-  if (size_mm === null || printers === null) return null;
-  const takes =
-    printers.length === 0 ? 'no listed printer by its box; see the findings' : printers.join(', ');
-  return `${id} ${size_mm.map(v => num(v, 1)).join(' × ')} mm: ${takes}`;
+/** `shell 60.0 × 40.0 × 22.5 mm: small-bed, kitchen-table`; null where nothing is known. */
+export function printerWords(part: PreparedPart): string | null {
+  const { id, size_mm } = part;
+  const taking = takingWords(part);
+  return size_mm === null || taking === null
+    ? null
+    : `${id} ${size_mm.map(v => num(v, 1)).join(' × ')} mm: ${taking}`;
 }
+
+/** `small-bed, kitchen-table`, `none; on another side kitchen-table (y up)`; null where nothing is known. */
+export function takingWords({
+  printers,
+  on_another_side: sides,
+}: Pick<PreparedPart, 'printers' | 'on_another_side'>): string | null {
+  if (printers === null) return null;
+  const upright = printers.length === 0 ? 'none' : printers.join(', ');
+  const turned = sides.map(({ printer, up }) => `${printer} (${up} up)`).join(', ');
+  return turned === '' ? upright : `${upright}; on another side ${turned}`;
+}
+
+/** Above both: by what it is told, and which way up. */
+export const takingHeading = 'Printers that take its box as it is to be printed';
 
 /** `Put in at line 12`, `In place of lines 12 to 14`. */
 export function whereWords({ line, replaces }: Pick<MissingLine, 'line' | 'replaces'>): string {

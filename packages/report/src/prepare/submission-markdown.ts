@@ -27,7 +27,7 @@ import {
   vettingLines,
 } from '../review/variant-words.ts';
 import { num, plural } from '../terminal/words.ts';
-import { baseWords } from './prepare-words.ts';
+import { baseWords, takingHeading, takingWords } from './prepare-words.ts';
 
 /**
  * The text of a submission, in plain Markdown that any host shows: what it is and from what, what changed, what it fits,
@@ -133,13 +133,13 @@ function printBlock({ parts }: PreparedVariant): string[] {
     '**To print**',
     '',
     ...mdTable(
-      ['part', 'pieces', 'material', 'size in mm', 'listed printers that take it'],
-      parts.map(({ id, quantity, material, size_mm, printers }) => [
+      ['part', 'pieces', 'material', 'size in mm', takingHeading.toLowerCase()],
+      parts.map(({ id, quantity, material, size_mm, ...taking }) => [
         md(id),
         String(quantity),
         material === null ? 'not said' : md(material),
         size_mm === null ? 'not to be measured' : size_mm.map(v => num(v, 1)).join(' × '),
-        printers === null ? '' : printers.length === 0 ? 'none by its box' : md(printers.join(', ')),
+        md(takingWords(taking) ?? ''),
       ]),
     ),
   ];

@@ -51,6 +51,20 @@ export function printersTaking(size: Vec3, part: Part, registry: RegistryDocumen
     .map(printer => printer.id);
 }
 
+/** Printers that take a part by its box only with another axis up than it is to be printed with, and the first such axis. */
+export function printersTakingOnSide(
+  size: Vec3,
+  part: Part,
+  registry: RegistryDocument | null,
+): { readonly printer: string; readonly up: Axis }[] {
+  const stated = axisOf(part);
+  return (registry?.printers ?? []).flatMap(printer => {
+    if (boxFits(size, stated, printer)) return [];
+    const up = (['z', 'y', 'x'] as const).find(axis => boxFits(size, axis, printer));
+    return up === undefined ? [] : [{ printer: printer.id, up }];
+  });
+}
+
 /**
  * Parts that fit on a listed printer only turned or lying otherwise than they are stored, and parts that fit on none.
  *
