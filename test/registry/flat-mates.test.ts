@@ -331,6 +331,25 @@ describe('laws', () => {
         }
       }),
     );
+    // What is asked of the one in the other, mixed: the same pairs, with old and new exchanged.
+    const sizes = [
+      await pair({ slot: 4.8, tongue: 4, clearance: 'sliding', placed: false }),
+      await pair({ slot: 5.8, tongue: 5, clearance: 'sliding', placed: false }),
+    ];
+    // By hand: 5.8 − 4 and 4.8 − 5.
+    expect(
+      compareAssemblies(sizes[0], sizes[1]).exchanges.map(one => [one.exchanged, one.clearance_mm]),
+    ).toEqual([
+      ['seat', 1.8],
+      ['other', -0.2],
+    ]);
+    expect(
+      compareAssemblies(sizes[1], sizes[0]).exchanges.map(one => [one.exchanged, one.clearance_mm]),
+    ).toEqual([
+      ['seat', -0.2],
+      ['other', 1.8],
+    ]);
+    expect(compareAssemblies(sizes[0], sizes[0]).exchanges).toEqual([]);
     const [{ crossed }] = compareAssemblies(reports[3], reports[4]).clearances;
     expect(crossed).toBe('left');
   });

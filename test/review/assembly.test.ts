@@ -120,6 +120,30 @@ assembly:
     expect(variant.interchange.answer).toBe('no');
   });
 
+  it('a bore and its pin that grew alike: each goes with its own, and neither with the old other', async () => {
+    const wide = lines(3.8).replaceAll(
+      'axis: [0, 0, 1]',
+      'axis: [0, 0, 1], tolerance_mm: { plus: 2, minus: 2 }',
+    );
+    const registry = twoStates(
+      r => r.variant('left', wide, { 'plate.stl': plate(3.8), 'pin.stl': pin }),
+      r => r.variant('left', wide, { 'plate.stl': plate(4.8), 'pin.stl': prism(96, 2, 12) }),
+    );
+    const { review: answer } = await review(registry);
+    const [variant] = answer.variants;
+    // Declared limits are wide, so only the pairs tell: 4.8 cos(π/96) − 3 = 1.80, and 3.8 cos(π/96) − 4 = −0.20.
+    const lost = variant.parts[0].interchange.reasons.filter(({ code }) => code === 'clearance-lost');
+    expect(lost.map(({ text }) => text)).toEqual([
+      "A new bore 'pivot' does not go with an old pin/shaft, though each goes with its own: the clearance on the diameter would be 1.80 mm, where 0.60 to 1.00 mm is asked.",
+      "An old bore 'pivot' does not go with a new pin/shaft, though each goes with its own: the clearance on the diameter would be -0.20 mm, where 0.60 to 1.00 mm is asked.",
+    ]);
+    expect(variant.interchange.answer).toBe('no');
+    expect(variant.reprint).toMatchObject([
+      { part: 'plate', what: 'reprint', with: ['pin'] },
+      { part: 'pin', what: 'reprint', with: ['plate'] },
+    ]);
+  });
+
   it('a lump in the way of its neighbor is a new interference, with volume and place', async () => {
     const neighbor = box(10, 20, 5);
     const two = `parts:

@@ -1,10 +1,12 @@
 import { assemblyDefaults } from './defaults.ts';
+import { judgeMeasured } from './judge-measured.ts';
 import type {
   AssemblyComparison,
   AssemblyReport,
   ClearanceChange,
   InterferenceChange,
   Mate,
+  MixedPair,
   PlacedInterference,
 } from './types.ts';
 
@@ -19,6 +21,7 @@ export function compareAssemblies(before: AssemblyReport, after: AssemblyReport)
         ? null
         : interferenceChanges(before.interferences, after.interferences),
     clearances: clearanceChanges(before.mates, after.mates),
+    exchanges: mixedPairs(before.mates, after.mates),
     placed: [
       ...missing(after, before).map(name => ({ name, change: 'added' as const })),
       ...missing(before, after).map(name => ({ name, change: 'removed' as const })),
@@ -107,6 +110,36 @@ function differ(was: Mate, now: Mate): boolean {
   if (was.clearance_mm === null || now.clearance_mm === null) return was.clearance_mm !== now.clearance_mm;
   // Both are multiples of a micrometer.
   return Math.abs(was.clearance_mm - now.clearance_mm) > 1.5 * assemblyDefaults.measured_mm;
+}
+
+/**
+ * Old and new swap only if the new one goes with the old other one, and the old one with the new. By the class that AFTER
+ * declares.
+ */
+function mixedPairs(before: readonly Mate[], after: readonly Mate[]): MixedPair[] {
+  const were = new Map(before.map(mate => [mateName(mate), mate]));
+  return after.flatMap((now): MixedPair[] => {
+    const was = were.get(mateName(now));
+    if (was === undefined || isWithin(was) !== true || isWithin(now) !== true) return [];
+    return [
+      ...mixed(now, now.seat, was.takes, 'seat' as const),
+      ...mixed(now, was.seat, now.takes, 'other' as const),
+    ];
+  });
+}
+
+function mixed(
+  now: Mate,
+  { measured_mm: outside }: Mate['seat'],
+  takes: Mate['takes'],
+  exchanged: MixedPair['exchanged'],
+): MixedPair[] {
+  if (takes.kind === 'hardware' || outside === null || takes.measured_mm === null) return [];
+  const judged = judgeMeasured(outside, takes.measured_mm, now.declared, false);
+  const fits = judged.verdict === 'as-asked' || (judged.verdict === 'unknown' && judged.clearance_mm > 0);
+  if (fits) return [];
+  const { clearance_mm, asked } = judged;
+  return [{ seat: now.seat, takes: takesName(now), exchanged, clearance_mm, asked }];
 }
 
 function crossing(was: Mate, now: Mate): ClearanceChange['crossed'] {

@@ -1,10 +1,4 @@
-import {
-  judgeClearance,
-  judgeGap,
-  type ClearanceClass,
-  type ClearanceRange,
-  type ClearanceVerdict,
-} from '@kinprint/fit';
+import { judgeGap } from '@kinprint/fit';
 import type { VariantDocument } from '@kinprint/manifest';
 import type { Plane } from '@kinprint/mesh';
 import type { PartLook } from '../check/facts.ts';
@@ -13,6 +7,7 @@ import { distanceApart, standingOf, type Axis } from './axes.ts';
 import { declaredMates, type DeclaredMate, type InterfaceAt } from './declared-mates.ts';
 import { assemblyDefaults } from './defaults.ts';
 import type { Instance } from './instances.ts';
+import { judgeMeasured, rounded } from './judge-measured.ts';
 import { mateFeatures, type MateFeatures, type Placed } from './mate-features.ts';
 import { axisToFlat, flatToFlat, type FlatStanding, type PlacedFlat } from './placed-flats.ts';
 import type { Mate, MateLine } from './types.ts';
@@ -67,7 +62,7 @@ function seatMate(
   const width = widthOf(seat, features);
   const inside = takes.kind === 'hardware' ? takes.across_mm : widthOf(takes.at, features);
   const metric = takes.kind === 'hardware' && takes.metric;
-  const judged = width === null || inside === null ? null : judgedBy(width, inside, clearance, metric);
+  const judged = width === null || inside === null ? null : judgeMeasured(width, inside, clearance, metric);
   const others = takes.kind === 'hardware' ? sharing : [takes.at];
   const play_mm = Math.max(0, judged?.clearance_mm ?? 0);
   const engages = takes.kind !== 'hardware';
@@ -240,21 +235,6 @@ export function isStraight(
   return offset_mm <= play_mm / 2 + assemblyDefaults.offset_mm && angle_deg <= assemblyDefaults.angle_deg;
 }
 
-function judgedBy(
-  bore_mm: number,
-  pin_mm: number,
-  of: ClearanceClass | null,
-  metric: boolean,
-): {
-  readonly clearance_mm: number;
-  readonly asked: ClearanceRange | null;
-  readonly verdict: ClearanceVerdict;
-} {
-  const exact = (nominal_mm: number) => ({ nominal_mm, plus_mm: 0, minus_mm: 0 });
-  const { nominal_mm, asked, verdict } = judgeClearance(exact(bore_mm), exact(pin_mm), of, metric);
-  return { clearance_mm: rounded(nominal_mm), asked, verdict };
-}
-
 /** The size that matters, in the tightest of several; null where it was not found. */
 function widthOf(at: InterfaceAt, { rounds, flat }: MateFeatures): number | null {
   switch (at.face.kind) {
@@ -281,11 +261,6 @@ function widthOf(at: InterfaceAt, { rounds, flat }: MateFeatures): number | null
 /** null of nothing. */
 function measuredSize(sizes: readonly number[], pick: (...sizes: number[]) => number): number | null {
   return sizes.length === 0 ? null : rounded(pick(...sizes));
-}
-
-function rounded(mm: number): number {
-  const steps = Math.round(1 / assemblyDefaults.measured_mm);
-  return Math.round(mm * steps) / steps;
 }
 
 function endOf({ part, face }: InterfaceAt): Pick<Mate['seat'], 'part' | 'interface' | 'nominal_mm'> {

@@ -151,8 +151,23 @@ export interface AssemblyComparison {
   readonly interferences: readonly InterferenceChange[] | null;
   /** Clearances that changed, in the order of AFTER, then those that are gone. */
   readonly clearances: readonly ClearanceChange[];
+  /** Pairs that are as they should be before and after, and not when only one of the two is exchanged. */
+  readonly exchanges: readonly MixedPair[];
   /** Placed copies that only one side has. */
   readonly placed: readonly { readonly name: string; readonly change: 'added' | 'removed' }[];
+}
+
+/** A new one of two mates with the old other one. */
+export interface MixedPair {
+  readonly seat: Mate['seat'];
+  /** `part/interface`. */
+  readonly takes: string;
+  /** Which of the two is new. */
+  readonly exchanged: 'seat' | 'other';
+  /** On the diameter or the width, as measured. */
+  readonly clearance_mm: number;
+  /** What is asked of the pair. */
+  readonly asked: ClearanceRange | null;
 }
 
 export interface InterferenceChange {

@@ -1,5 +1,11 @@
 import { judgeInterchange, reason, threadEngagement, type Reason } from '@kinprint/fit';
-import type { AssemblyComparison, ClearanceChange, InterferenceChange, Mate } from '../assembly/types.ts';
+import type {
+  AssemblyComparison,
+  ClearanceChange,
+  InterferenceChange,
+  Mate,
+  MixedPair,
+} from '../assembly/types.ts';
 import { mm, place } from '../check/words.ts';
 import type { PartReview } from './types.ts';
 
@@ -15,6 +21,7 @@ export function assemblyReasons(assembly: AssemblyComparison | null): JointReaso
   return [
     ...(assembly.interferences ?? []).flatMap(interferenceReason),
     ...assembly.clearances.flatMap(clearanceReason),
+    ...assembly.exchanges.map(mixedReason),
   ];
 }
 
@@ -33,6 +40,22 @@ function interferenceReason({ a, b, change, before, after }: InterferenceChange)
 /** `clip` of `clip#2`. */
 function partOf(instance: string): string {
   return instance.replace(/#\d+$/, '');
+}
+
+/** New for old, or old for new: one way is not enough. */
+function mixedReason({ seat, takes, exchanged, clearance_mm, asked: range }: MixedPair): JointReason {
+  const [one, other] =
+    exchanged === 'seat'
+      ? [`A new ${seat.kind} '${seat.interface}'`, `an old ${takes}`]
+      : [`An old ${seat.kind} '${seat.interface}'`, `a new ${takes}`];
+  const wanted = range === null ? '' : `, where ${mm(range.least_mm)} to ${mm(range.most_mm)} mm is asked`;
+  return {
+    parts: [seat.part, takes.split('/')[0]],
+    reason: reason(
+      'clearance-lost',
+      `${one} does not go with ${other}, though each goes with its own: ${measuredAs[seat.kind]} would be ${mm(clearance_mm)} mm${wanted}.`,
+    ),
+  };
 }
 
 function clearanceReason({ seat, takes, crossed, line, before, after }: ClearanceChange): JointReason[] {
