@@ -1,5 +1,5 @@
 import { shifted, turned, zoomed, type Orbit } from './orbit.ts';
-import type { Spot } from './overlay.ts';
+import type { Spot } from './spot.ts';
 
 /** What a canvas asks of its viewer. */
 export interface Handled {

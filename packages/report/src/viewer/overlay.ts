@@ -3,16 +3,12 @@ import { deviationColor } from '../pictures/deviation-map.ts';
 import { scaleBar } from '../pictures/scale-bar.ts';
 import type { Axes } from './orbit.ts';
 import { sideBySide } from './side-by-side.ts';
+import type { Spot } from './spot.ts';
 import type { Pane } from './stage.ts';
 import type { Theme } from './theme.ts';
 import { dot } from './vector.ts';
 
 type Canvas = CanvasRenderingContext2D;
-
-export interface Spot {
-  readonly x: number;
-  readonly y: number;
-}
 
 const font = (size: number, weight = 400): string => `${weight} ${size}px system-ui, sans-serif`;
 

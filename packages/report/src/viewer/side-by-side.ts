@@ -1,4 +1,4 @@
-import type { Spot } from './overlay.ts';
+import type { Spot } from './spot.ts';
 
 const rounding = 1e-6;
 

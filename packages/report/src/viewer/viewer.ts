@@ -17,7 +17,6 @@ import {
   drawScale,
   drawTriad,
   scaleText,
-  type Spot,
 } from './overlay.ts';
 import { paneAt, panesOf } from './panes.ts';
 import type { Side } from '../review-page/part-data.ts';
@@ -25,6 +24,7 @@ import { pick, type Cut, type Picked } from './pick.ts';
 import { scenesOf, type DeviationScene } from './scenes.ts';
 import { sideBySide } from './side-by-side.ts';
 import { cutOf, sectionAt, type Section } from './section.ts';
+import type { Spot } from './spot.ts';
 import type { Pane, Stage } from './stage.ts';
 import { themeOf } from './theme.ts';
 import { add, dot, minus, unit } from './vector.ts';
