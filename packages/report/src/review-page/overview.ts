@@ -57,6 +57,9 @@ function blocking(review: Review): string {
   return `<div class="sub"><h2>${reviewHeadings.blocking}</h2>${first}${more}</div>`;
 }
 
+/** Narrow pages say it in front of what does not speak for itself. */
+const columns = ['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new', 'In the way'];
+
 function variantTable({ variants, findings }: Review, stills: VariantStills): string {
   const inTheWay = ({ address }: VariantReview): number =>
     findings.filter(each => each.blocks && each.variant === address).length;
@@ -71,10 +74,10 @@ function variantTable({ variants, findings }: Review, stills: VariantStills): st
     ];
     const still = stills.get(variant);
     const picture = still === undefined ? '' : image(still, 'mini', '');
-    return `<tr>${stills.size === 0 ? '' : element('td', { class: 'look' }, picture)}<th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map(cell => element('td', {}, xml(cell))).join('')}</tr>`;
+    return `<tr>${stills.size === 0 ? '' : element('td', { class: 'look' }, picture)}<th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map((cell, c) => element('td', c < 2 ? {} : { 'data-head': columns[c + 1] }, xml(cell))).join('')}</tr>`;
   });
   const pictured = stills.size === 0 ? '' : '<td></td>';
-  return `<div class="scroll"><table class="rows stack"><thead><tr>${pictured}${['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new', 'In the way'].map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
+  return `<div class="scroll"><table class="rows stack"><thead><tr>${pictured}${columns.map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
 <tbody>
 ${rows.join('\n')}
 </tbody></table></div>`;

@@ -55,6 +55,7 @@ section > .head .mono { color: var(--soft); }
 .texts li { padding: 3px 0; overflow-wrap: anywhere; }
 summary { cursor: pointer; }
 .answer { display: grid; grid-template-columns: minmax(220px, 300px) 1fr; gap: 18px 44px; padding: 22px 0 8px; }
+.answer.alone { grid-template-columns: minmax(0, 1fr); }
 .step { max-width: 80ch; padding-top: 8px; }
 .answer .word { font: 500 20px/1.3 ui-serif, Georgia, serif; }
 .answer .word.no { color: var(--stop); }
@@ -141,6 +142,8 @@ footer p { max-width: 90ch; margin-bottom: 6px; }
   .rows.stack th { font-weight: 600; }
   .rows.stack td:empty { display: none; }
   .rows.stack td.n::before { content: '× '; }
+  .rows.stack td.n + td { padding-left: 0; }
+  .rows.stack td[data-head]::before { content: attr(data-head) ': '; color: var(--soft); }
   .findings .more { grid-column: 1; }
   details.part > summary { grid-template-columns: 78px minmax(0, 1fr) 14px; gap: 2px 14px; }
   .thumb { width: 78px; height: 52px; grid-row: 1 / span 2; }

@@ -39,12 +39,13 @@ function answer(variant: VariantReview): string {
   if (sentence === null) return '';
   const { interchange } = variant;
   const words = aspects(interchange).map(([name, word]) => `<dt>${name}</dt><dd>${xml(word)}</dd>`);
-  return `<div class="answer">
+  const told = reasonList(wholeReasons(interchange));
+  return `<div class="answer${told === '' ? ' alone' : ''}">
 <div>
 <p class="word ${interchange.answer}">${xml(sentence)}</p>
 <dl class="aspects">${words.join('')}</dl>
 </div>
-<div>${reasonList(wholeReasons(interchange))}</div>
+${told === '' ? '' : `<div>${told}</div>`}
 </div>`;
 }
 
