@@ -1,6 +1,6 @@
 // Measures kinprint against general-purpose libraries, side by side in one run on the same files.
 //
-//   npm run bench -- [--sizes 20k,200k,2m] [--only measure|deviation|compare|combine|startup|registry|audit|kin]
+//   npm run bench -- [--sizes 20k,200k,2m] [--only measure|deviation|compare|combine|startup|registry|audit|review|kin]
 //                     [--no-peers] [--json]
 //
 // Every measurement is a process of its own, so its peak memory is its own. Medians of three
@@ -23,11 +23,12 @@ const { values: options } = parseArgs({
   },
 });
 const wanted = options.sizes.toLowerCase().split(',');
-const groups = ['measure', 'deviation', 'compare', 'combine', 'startup', 'registry', 'audit', 'kin'];
+const groups = ['measure', 'deviation', 'compare', 'combine', 'startup', 'registry', 'audit', 'review', 'kin'];
 /** Benchmarks with tables of their own. */
 const scripts = {
   registry: ['tools/bench/registry.mjs'],
   audit: ['tools/bench/audit.mjs'],
+  review: ['tools/bench/review.mjs'],
   kin: ['--conditions=source', '--import', 'tsx', 'tools/bench/kin.ts'],
 };
 const unknown = [

@@ -348,6 +348,42 @@ describe('where the viewer cannot work, the still pictures stand in its place', 
     await page.close();
   }, 60_000);
 
+  test('while the browser has taken the graphics away; and the viewer comes back with them', async () => {
+    const { page } = await open(html, page =>
+      page.addInitScript(() => {
+        const original = Reflect.get(HTMLCanvasElement.prototype, 'getContext') as (
+          this: HTMLCanvasElement,
+          ...all: unknown[]
+        ) => unknown;
+        HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, ...all: unknown[]) {
+          const context = original.apply(this, all);
+          if (all[0] === 'webgl2')
+            Reflect.set(
+              window,
+              'graphics',
+              (context as WebGL2RenderingContext).getExtension('WEBGL_lose_context'),
+            );
+          return context;
+        } as never;
+      }),
+    );
+    const part = page.locator('details.part').first();
+    const drawn = () => part.locator('canvas').first().getAttribute('data-drawn', { timeout: 5000 });
+    await expect.poll(drawn, { timeout: 20_000 }).not.toBeNull();
+    const tell = (what: 'loseContext' | 'restoreContext') =>
+      page.evaluate(name => {
+        (Reflect.get(window, 'graphics') as WEBGL_lose_context)[name]();
+      }, what);
+    await tell('loseContext');
+    await expect.poll(() => part.locator('.still img').isVisible()).toBe(true);
+    expect(await part.locator('canvas').count()).toBe(0);
+    await tell('restoreContext');
+    await expect.poll(() => part.locator('canvas').count(), { timeout: 20_000 }).toBe(1);
+    await expect.poll(drawn, { timeout: 20_000 }).not.toBeNull();
+    expect(await part.locator('.still img').isVisible()).toBe(false);
+    await page.close();
+  }, 120_000);
+
   test('without scripts', async () => {
     const { page, said } = await open(html.replace(/<script>[^]*<\/script>/, ''));
     await expectStill(page);

@@ -1,6 +1,6 @@
 import { element } from './elements.ts';
 import { loadPart } from './load.ts';
-import { theStage } from './stage.ts';
+import { theStage, type StageEvents } from './stage.ts';
 import { openViewer, type Target, type Viewer } from './viewer.ts';
 
 /** Viewers that are kept at a time; the one that was opened first makes room. */
@@ -15,7 +15,17 @@ interface Open {
 const open: Open[] = [];
 const still = (part: Element): HTMLElement | null => part.querySelector('.still');
 
-/** Without WebGL, or when it is lost, the still pictures are what there is. */
+/** While the graphics are lost, still pictures stand in the place of the viewers. */
+const events: StageEvents = {
+  lost: () => {
+    for (const one of [...open]) close(one);
+  },
+  restored: () => {
+    for (const part of document.querySelectorAll<HTMLDetailsElement>('details.part[open]')) toggled(part);
+  },
+};
+
+/** Without WebGL the still pictures are what there is. */
 function giveUp(): void {
   for (const one of [...open]) close(one);
   document.documentElement.dataset.viewers = 'none';
@@ -40,7 +50,8 @@ async function start(part: HTMLElement): Promise<Viewer | null> {
   const block = part.querySelector('script.geometry');
   const look = part.querySelector<HTMLElement>('.look');
   if (block === null || look === null) return null;
-  const stage = theStage(giveUp);
+  const stage = theStage(events);
+  if (stage === 'lost') return null;
   if (stage === null) {
     giveUp();
     return null;

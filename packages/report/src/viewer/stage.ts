@@ -32,22 +32,39 @@ export interface Stage {
   readonly renderer: WebGLRenderer;
 }
 
-let stage: Stage | null | undefined;
+let stage: Stage | 'lost' | null | undefined;
 
-/** The one stage of the page; null where the browser has no WebGL. */
-export function theStage(lost: () => void): Stage | null {
-  stage ??= openStage(lost);
+/** What a page does when the browser takes the graphics away, and when it gives them back. */
+export interface StageEvents {
+  readonly lost: () => void;
+  readonly restored: () => void;
+}
+
+/** The one stage of the page; `lost` while the browser has taken it away; null where it has no WebGL. */
+export function theStage(events: StageEvents): Stage | 'lost' | null {
+  if (stage === undefined) stage = openStage(events);
   return stage;
 }
 
-function openStage(lost: () => void): Stage | null {
+function openStage(events: StageEvents): Stage | null {
   let renderer: WebGLRenderer;
   try {
     const canvas = document.createElement('canvas');
     const context = canvas.getContext('webgl2', { antialias: true, alpha: true });
     if (context === null) return null;
     renderer = new WebGLRenderer({ canvas, context, antialias: true, alpha: true });
-    canvas.addEventListener('webglcontextlost', lost);
+    canvas.addEventListener('webglcontextlost', event => {
+      // Else it would be gone for good.
+      event.preventDefault();
+      stage = 'lost';
+      events.lost();
+    });
+    canvas.addEventListener('webglcontextrestored', () => {
+      // The next viewer makes one with a canvas of its own: nothing of the old one is worth keeping.
+      renderer.dispose();
+      stage = undefined;
+      events.restored();
+    });
   } catch {
     return null;
   }
