@@ -149,6 +149,51 @@ describe('kinprint combine', () => {
     }
   }, 120_000);
 
+  it('says in words that a bore was only tessellated anew, and what tolerance settles it', async () => {
+    const kernel = await loadKernel();
+    const plate = (sides: number) =>
+      subtract(
+        kernel,
+        boxMesh([0, 0, 0], [40, 20, 5]),
+        mapped(prismMesh(ringPoints(sides, 4), -1, 6), ([x, y, z]) => [x + 20, y + 10, z]),
+      );
+    folder.write('coarse.stl', plate(32));
+    folder.write('finer.stl', union(kernel, [plate(56), boxMesh([1, 1, 4], [4, 4, 8])]));
+    folder.write('facet-stud.stl', union(kernel, [plate(32), boxMesh([36, 1, 4], [39, 4, 8])]));
+    const args = ['combine', 'coarse.stl', 'finer.stl', 'facet-stud.stl'];
+    const { out } = await runCli([...args, '--json'], folder.path);
+    const found = JSON.parse(out) as Combination;
+    expect(objections('combine', found)).toEqual([]);
+    // Two circles' chords leave their circle by r (1 − cos π/n), and are apart by no more: 0.0193 mm at 32 sides.
+    expect(found.tessellated?.within_mm).toBeLessThan(4 * (1 - Math.cos(Math.PI / 32)) + 1e-6);
+    expect(found.tessellated).toMatchObject({ tolerance_mm: 0.02, places: found.changes.length - 2 });
+    const told = await runCli(args, folder.path);
+    expect(told.out).toMatch(/facets +\d+ places differ by no more than 0\.01\d mm anywhere/);
+    expect(told.out).toContain('--tolerance 0.02');
+    const settled = await runCli([...args, '--tolerance', '0.02', '--json'], folder.path);
+    const after = JSON.parse(settled.out) as Combination;
+    expect([settled.code, after.tessellated, after.changes.length]).toEqual([0, null, 2]);
+  }, 60_000);
+
+  it('names a mesh that crosses itself, and writes nothing', async () => {
+    const bar = boxMesh([0, 0, 0], [40, 20, 5]);
+    const positions = Float64Array.from(bar.positions);
+    // One corner pulled through the opposite side.
+    for (let k = 0; k < positions.length; k += 3)
+      if (positions[k] === 40 && positions[k + 1] === 20 && positions[k + 2] === 5)
+        positions.set([-10, -5, -6], k);
+    folder.write('block.stl', bar);
+    folder.write('bow.stl', { ...bar, positions });
+    const args = ['combine', 'block.stl', 'bow.stl', 'block.stl', '-o', 'never.stl'];
+    const { code, out } = await runCli(args, folder.path);
+    expect(code).toBe(1);
+    expect(out.replace(/\s+/g, ' ')).toMatch(
+      /the surface of the result crosses itself in \d+ places?, first at \(/,
+    );
+    expect(out.replace(/\s+/g, ' ')).toContain('so does A (');
+    expect(existsSync(path.join(folder.path, 'never.stl'))).toBe(false);
+  });
+
   it('says so when the result would fall apart, and does not write it', async () => {
     const { code, json } = await combined(
       'bar.stl',

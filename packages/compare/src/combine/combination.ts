@@ -1,6 +1,7 @@
 import type { Note, Soundness, Vec3 } from '@kinprint/mesh';
 import type { ConflictKind, Remix, Take } from '@kinprint/solid';
 import type { Alignment, Region } from '../comparison.ts';
+import type { Tessellated } from './tessellated.ts';
 
 /**
  * What becomes of a change.
@@ -120,6 +121,8 @@ export interface Combination {
   readonly conflicts: readonly CombineConflict[];
   /** Changes of A and B that come near each other without touching: what is left between them may be thin. */
   readonly nearest: { readonly a: string; readonly b: string; readonly gap_mm: number } | null;
+  /** Changes of either remix that look like facets of a surface tessellated anew, and the tolerance that settles them. */
+  readonly tessellated: Tessellated | null;
   /** null while a conflict is open. */
   readonly result: CombineResult | null;
   readonly proof: CombineProof | null;

@@ -33,6 +33,7 @@ import type {
   Fate,
 } from './combination.ts';
 import { placeRemix, type PlacedRemix } from './place-remix.ts';
+import { tessellatedAnew } from './tessellated.ts';
 import { remixChanges, volumeOf, type ToldChanges } from './remix-changes.ts';
 
 export interface CombineMeshOptions {
@@ -121,6 +122,7 @@ export function openCombination(
       b: idOf('b', contact.nearest.b),
       gap_mm: contact.nearest.gap_mm,
     },
+    tessellated: tessellatedAnew([...changes.a.regions, ...changes.b.regions]),
     notes: [...changes.a.notes, ...changes.b.notes],
   });
 

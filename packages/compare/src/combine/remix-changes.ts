@@ -1,10 +1,11 @@
 import { InputError, type Measurement, type Mesh, type TriangleTree } from '@kinprint/mesh';
-import { findChanges, type Kernel, type RemixChanges } from '@kinprint/solid';
+import { defaults, findChanges, type Kernel, type RemixChanges } from '@kinprint/solid';
 import type { Region } from '../comparison.ts';
 import { deviation } from '../deviation/deviation.ts';
 import { carryFeature } from '../features/carry.ts';
 import { describePiece } from '../regions/describe.ts';
 import type { PlacedRemix } from './place-remix.ts';
+import { tessellatedAnew } from './tessellated.ts';
 
 /** What a remix changed: as solids, and as a maintainer would tell it. */
 export interface ToldChanges extends RemixChanges {
@@ -16,7 +17,7 @@ const nothing: ToldChanges = { pieces: [], notes: [], regions: [] };
 /**
  * What a remix, laid over its base, added and removed.
  *
- * @throws InputError as `findChanges` does
+ * @throws InputError as `findChanges` does; `combine-scattered` where there are too many pieces
  */
 export function remixChanges(
   kernel: Kernel,
@@ -36,7 +37,23 @@ export function remixChanges(
   const regions = found.pieces.map(({ region }, _, { length }) =>
     describePiece(region, region.kind === 'added' ? base.tree : remix.tree, features, length),
   );
+  if (regions.length > defaults.maxCombinedPieces) throw scattered(regions);
   return { ...found, regions };
+}
+
+function scattered(regions: readonly Region[]): InputError {
+  const facets = tessellatedAnew(regions);
+  const about = (mm: number) => Number(mm.toPrecision(2));
+  return new InputError(
+    'combine-scattered',
+    `It differs from the base in ${regions.length} places` +
+      (facets === null
+        ? ', which are too many to be told apart.'
+        : `, ${facets.places} of them nowhere deeper than ${about(facets.within_mm)} mm, as surfaces do that were tessellated anew.`),
+    facets === null
+      ? 'Say with --tolerance up to how many millimeters surfaces count as the same, or name the base it was made from.'
+      : `Let what is that near count as the same: --tolerance ${facets.tolerance_mm}. Changes that are no deeper are then left out.`,
+  );
 }
 
 /**

@@ -52,6 +52,7 @@ export function combineText(
       'near',
       `${c.nearest.a} and ${c.nearest.b} come within ${num(c.nearest.gap_mm)} mm: see what is left between them`,
     );
+  if (c.tessellated !== null) say('facets', facetsText(c.tessellated));
   if (c.result !== null) say('result', resultText(c, written));
   if (c.proof !== null) lines.push(...proofLines(c.proof, c.result, style));
   for (const note of c.notes)
@@ -90,6 +91,18 @@ function meaning(c: Combination): string {
       return `The changes of both are in the result${rest}; nothing else differs from the base.`;
     }
   }
+}
+
+/** That much of what differs looks like facets, and what settles it. */
+export function facetsText({
+  places,
+  within_mm,
+  tolerance_mm,
+}: NonNullable<Combination['tessellated']>): string {
+  return (
+    `${plural(places, 'place')} differ by no more than ${Number(within_mm.toPrecision(2))} mm anywhere, as surfaces do ` +
+    `that were tessellated anew: --tolerance ${tolerance_mm} lets them count as the same (and leaves out any change that is no deeper)`
+  );
 }
 
 function remixText(name: string, remix: CombineRemix): string {
@@ -210,13 +223,23 @@ function resultText({ result, base }: Combination, written: string | null): stri
   return `${parts.join(', ')}${written === null ? '; not written' : `; in ${clean(written)}`}`;
 }
 
-function proofLines(proof: CombineProof, result: Combination['result'], style: Style): string[] {
+/**
+ * What was proven of a result, and what was not.
+ *
+ * @param label of the first line
+ */
+export function proofLines(
+  proof: CombineProof,
+  result: Combination['result'],
+  style: Style,
+  label = 'proof',
+): string[] {
   const paint = paints(style);
   const lines: string[] = [];
   const wanted = proof.changes.filter(change => change.wanted);
   const there = wanted.filter(change => change.holds).length;
   const how = proof.by === 'faces' ? ', face by face' : '';
-  lines.push(row('proof', `${there} of ${plural(wanted.length, 'change')} found in the result${how}`, style));
+  lines.push(row(label, `${there} of ${plural(wanted.length, 'change')} found in the result${how}`, style));
   const told = [...wanted.filter(change => !change.holds), ...wanted.filter(change => change.holds)];
   const rows = told
     .slice(0, listed)

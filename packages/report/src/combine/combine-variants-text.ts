@@ -1,7 +1,7 @@
 import type { CombinedPart, CombineVariantsReport, DocumentConflict } from '@kinprint/registry';
 import { columns, paints, row, wrap, type Style } from '../terminal/layout.ts';
 import { clean, plural } from '../terminal/words.ts';
-import { conflictLines } from './combine-text.ts';
+import { conflictLines, facetsText, proofLines } from './combine-text.ts';
 
 /** Values longer than this are cut. */
 const shown = 60;
@@ -25,6 +25,12 @@ export function combineVariantsText(report: CombineVariantsReport, style: Style)
     for (const conflict of combination?.conflicts ?? [])
       lines.push(...conflictLines(conflict, combination?.changes ?? [], style, `${id}:`));
   for (const conflict of report.conflicts) lines.push(...documentLines(conflict, style));
+  for (const { id, combination } of report.parts) {
+    const facets = combination?.tessellated ?? null;
+    if (facets !== null) say(id, facetsText(facets));
+    const { proof = null, result = null } = combination ?? {};
+    if (proof?.holds === false) lines.push(...proofLines(proof, result, style, id));
+  }
   if (report.unsettled.length > 0) {
     lines.push('', 'To settle by a person:');
     for (const text of report.unsettled)
@@ -38,7 +44,7 @@ export function combineVariantsText(report: CombineVariantsReport, style: Style)
       ? `Then: kinprint check ${address}, kinprint record ${address}`
       : open.length > 0
         ? `Nothing was written. To settle: --take ${open.map(key => `${key}=…`).join(',')}`
-        : 'Nothing was written: a combined mesh does not show what it should (see --json).';
+        : 'Nothing was written: a combined mesh does not show what it should.';
   lines.push('', ...wrap(clean(next), style.columns));
   return lines.join('\n');
 }

@@ -15,8 +15,7 @@ import type { RemixChanges } from './types.ts';
  * surface.
  *
  * @param deviating which faces of base and remix deviate; asked for only where many faces are not those of the base
- * @throws InputError `combine-unsound` where the change of material cannot be said, `combine-scattered` where it is
- *   in too many pieces
+ * @throws InputError `combine-unsound` where the change of material cannot be said
  */
 export function findChanges(
   kernel: Kernel,
@@ -33,13 +32,6 @@ export function findChanges(
       'combine-unsound',
       found.notes.find(note => note.about === 'added_mm3')?.text ?? 'The change of material is unknown.',
       'Close the surfaces, let no surface cross itself (kinprint measure says where), and try again.',
-    );
-  }
-  if (found.regions.length > defaults.maxCombinedPieces) {
-    throw new InputError(
-      'combine-scattered',
-      `It differs from the base in ${found.regions.length} places, as surfaces do that were tessellated anew.`,
-      'Say with --tolerance up to how many millimeters surfaces count as the same, e.g. --tolerance 0.05.',
     );
   }
   const parts = remembered((offset_mm: number) =>
