@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { gitIn, removeTemporaryFolders } from '../../packages/registry/src/testing/temporary-repository.ts';
-import { makeRegistry } from '../../tools/demo/registry/make-registry.ts';
+import { demoRegistry } from '../support/demo-registry.ts';
 import { temporaryFolder } from '../support/meshes.ts';
 import { runCli } from '../support/run-cli.ts';
 
@@ -62,7 +62,7 @@ function ofPage(html: string): string[] {
 
 describe('the headings of a review', () => {
   beforeAll(async () => {
-    await makeRegistry(demo.path);
+    await demoRegistry(demo.path);
   }, 120_000);
   const at = (name: string): string => path.join(out.path, name);
 

@@ -1,11 +1,9 @@
-import type { Review, VariantReview } from '@kinprint/registry';
+import type { Review } from '@kinprint/registry';
 import { element, xml } from '../lineage/xml.ts';
 import { commitWords, decisionWords } from '../review/decision-words.ts';
 import { partedFindings } from '../review/finding-words.ts';
 import { reviewHeadings } from '../review/heading-words.ts';
-import { partsTold } from '../review/review-words.ts';
-import { answerWords, aspectWords, hasAnswer } from '../review/swap-words.ts';
-import { againstWords } from '../review/variant-words.ts';
+import { variantRow, variantRowHeads } from '../review/variant-row.ts';
 import { plural } from '../terminal/words.ts';
 import { findingList } from './finding-list.ts';
 import { image } from './image.ts';
@@ -57,27 +55,18 @@ function blocking(review: Review): string {
   return `<div class="sub"><h2>${reviewHeadings.blocking}</h2>${first}${more}</div>`;
 }
 
-/** Narrow pages say it in front of what does not speak for itself. */
-const columns = ['Variant', 'What', 'Form, fit, function', 'Parts changed', 'Old and new', 'In the way'];
-
-function variantTable({ variants, findings }: Review, stills: VariantStills): string {
-  const inTheWay = ({ address }: VariantReview): number =>
-    findings.filter(each => each.blocks && each.variant === address).length;
-  const rows = variants.map((variant, k) => {
-    const compared = hasAnswer(variant);
-    const cells = [
-      againstWords(variant),
-      compared ? aspectWords(variant.interchange) : '',
-      `${partsTold(variant.parts).told.length} of ${variant.parts.length}`,
-      compared ? answerWords[variant.interchange.answer] : '',
-      String(inTheWay(variant) || ''),
-    ];
+function variantTable(review: Review, stills: VariantStills): string {
+  // Narrow pages say a head in front of what does not speak for itself.
+  const heads = Object.values(variantRowHeads);
+  const rows = review.variants.map((variant, k) => {
+    const { what, aspects, changed, answer, inTheWay } = variantRow(variant, review);
+    const cells = [what, aspects, changed, answer, String(inTheWay || '')];
     const still = stills.get(variant);
     const picture = still === undefined ? '' : image(still, 'mini', '');
-    return `<tr>${stills.size === 0 ? '' : element('td', { class: 'look' }, picture)}<th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map((cell, c) => element('td', c < 2 ? {} : { 'data-head': columns[c + 1] }, xml(cell))).join('')}</tr>`;
+    return `<tr>${stills.size === 0 ? '' : element('td', { class: 'look' }, picture)}<th scope="row"><a href="#variant-${k + 1}">${xml(variant.address)}</a></th>${cells.map((cell, c) => element('td', c < 2 ? {} : { 'data-head': heads[c + 1] }, xml(cell))).join('')}</tr>`;
   });
   const pictured = stills.size === 0 ? '' : '<td></td>';
-  return `<div class="scroll"><table class="rows stack"><thead><tr>${pictured}${columns.map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
+  return `<div class="scroll"><table class="rows stack"><thead><tr>${pictured}${heads.map(head => element('th', { scope: 'col' }, head)).join('')}</tr></thead>
 <tbody>
 ${rows.join('\n')}
 </tbody></table></div>`;

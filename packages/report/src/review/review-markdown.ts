@@ -9,7 +9,6 @@ import { asBeforeWords, partChangeWords, partsTold, safetyWords } from './review
 import {
   answerWords,
   aspectWords,
-  hasAnswer,
   stepSentence,
   swapSentence,
   toldReasons,
@@ -17,6 +16,7 @@ import {
   wholeReasons,
   type ToldReason,
 } from './swap-words.ts';
+import { variantRow, variantRowHeads } from './variant-row.ts';
 import {
   againstWords,
   derivationLines,
@@ -64,19 +64,12 @@ export function reviewMarkdown(
   return `${lines.join('\n')}\n`;
 }
 
-function overview({ variants, findings }: Review): string[] {
+function overview(review: Review): string[] {
   return mdTable(
-    ['variant', 'what', 'form, fit, function', 'parts changed', 'old and new', 'in the way'],
-    variants.map(variant => {
-      const blocking = findings.filter(each => each.blocks && each.variant === variant.address).length;
-      return [
-        md(variant.address),
-        md(againstWords(variant)),
-        hasAnswer(variant) ? aspectWords(variant.interchange) : '',
-        `${partsTold(variant.parts).told.length} of ${variant.parts.length}`,
-        hasAnswer(variant) ? answerWords[variant.interchange.answer] : '',
-        blocking === 0 ? '' : String(blocking),
-      ];
+    Object.values(variantRowHeads).map(head => head.toLowerCase()),
+    review.variants.map(variant => {
+      const { address, what, aspects, changed, answer, inTheWay } = variantRow(variant, review);
+      return [md(address), md(what), aspects, changed, answer, inTheWay === 0 ? '' : String(inTheWay)];
     }),
   );
 }

@@ -15,6 +15,7 @@ import {
   wholeReasons,
   type ToldReason,
 } from './swap-words.ts';
+import { variantRow } from './variant-row.ts';
 import {
   againstWords,
   derivationLines,
@@ -41,6 +42,7 @@ export function reviewText(review: Review, style: Style): string {
     ...wrap(clean(about), style.columns).map(line => paint.dim(line)),
     '',
     ...wrap(clean(`${title}. ${text}`), style.columns).map(line => painted(line)),
+    ...overviewLines(review, style),
     ...findingBlock(reviewHeadings.blocking, partedFindings(review).blocking, style),
   ];
   for (const variant of review.variants) lines.push('', ...variantLines(variant, style));
@@ -48,6 +50,29 @@ export function reviewText(review: Review, style: Style): string {
   if (review.variants.length > 0)
     lines.push('', ...wrap(safetyWords, style.columns).map(line => paint.dim(line)));
   return lines.join('\n');
+}
+
+/** Each of several variants in a line; in two where the terminal is too narrow. */
+function overviewLines(review: Review, style: Style): string[] {
+  if (review.variants.length < 2) return [];
+  const rows = review.variants.map(variant => {
+    const { address, changed, answer, inTheWay } = variantRow(variant, review);
+    return [
+      clean(address),
+      `${changed} parts changed`,
+      answer,
+      inTheWay === 0 ? '' : `${inTheWay} in the way`,
+    ];
+  });
+  const lines = columns(rows).map(line => `  ${line}`);
+  if (lines.every(line => width(line) <= style.columns)) return ['', ...lines];
+  return [
+    '',
+    ...rows.flatMap(([address, ...told]) => [
+      ...indented(address, style, 2),
+      ...indented(told.filter(Boolean).join(', '), style, 4),
+    ]),
+  ];
 }
 
 /** What stands after the variants, but for the cautions. */
