@@ -23,7 +23,7 @@ export interface AddedLine {
 export function addCertainLines(root: string, { opened, offers }: OpenPreparation): AddedLine[] {
   const added: AddedLine[] = [];
   for (const [address, lines] of offers) {
-    const certain = lines.filter(({ line }) => line.certain);
+    const certain = lines.flatMap(({ made }) => made.filter(offer => offer.certain));
     const variant = opened.after.state.variants.get(address);
     if (variant === undefined || certain.length === 0) continue;
     const { text, file } = variant.document;
@@ -48,7 +48,7 @@ export function addCertainLines(root: string, { opened, offers }: OpenPreparatio
     } finally {
       beside.remove();
     }
-    for (const { line } of certain) added.push({ kind: line.kind, variant: address, part: line.part, file });
+    for (const { kind, part = null } of certain) added.push({ kind, variant: address, part, file });
   }
   return added;
 }

@@ -97,6 +97,21 @@ describe('missingLines', () => {
     expect(kept.derivations?.[0]).toMatchObject({ unsettled: 'Ask the authors.' });
   });
 
+  it('writes a line once where several things belong into it', () => {
+    const text = `${head}license: CC0-1.0\nderivations: [{ from: cuff/left@A, relation: remix }]\n${part}`;
+    const known = knowledge(text, { parents: [{ ...unknown, digest, changes: 'shell: reworked.' }] });
+    const [{ line, made }, ...others] = missingLines(known);
+    expect(others).toEqual([]);
+    expect([line.line, line.replaces, line.certain]).toEqual([4, 1, false]);
+    expect(made.map(({ kind, certain }) => [kind, certain])).toEqual([
+      ['digest', true],
+      ['changes', false],
+    ]);
+    expect(read(putIn(known)).derivations).toEqual([
+      { from: 'cuff/left@A', relation: 'remix', digest, changes: 'shell: reworked.' },
+    ]);
+  });
+
   it('adds people and relatives to those that are named, each once', () => {
     const relative: KnownRelative = { from: 'cuff/wide@B', relation: 'copy', digest, part: 'shell' };
     const text = `${head}license: CC0-1.0\nauthors:\n  - name: Kim Sample\n${remix}${part}`;

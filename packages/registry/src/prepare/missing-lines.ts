@@ -43,13 +43,13 @@ export interface KnownPart {
   readonly facts: PartFacts | null;
 }
 
-/** Lines that are missing, and the edits that write them. */
+/** Lines that are missing, and what they are made of: as a rule one thing, and several where these share a line. */
 export interface OfferedLine {
   readonly line: MissingLine;
-  readonly edits: readonly Edit[];
+  readonly made: readonly Offer[];
 }
 
-interface Offer {
+export interface Offer {
   readonly kind: MissingKind;
   readonly part?: string;
   readonly why: string;
@@ -68,13 +68,40 @@ export function missingLines(known: ManifestKnowledge): OfferedLine[] {
     ...known.parts.flatMap((part, k) => partOffers(known, part, k)),
   ];
   return offers
-    .flatMap(({ kind, part = null, why, certain, edits }): OfferedLine[] => {
-      const placed = placeLines(known.text, edits);
-      if (placed === null) return [];
-      const { line, replaces, lines } = kind === 'interfaces' ? remarked(known.text, placed) : placed;
-      return [{ line: { kind, part, why, certain, line, replaces, text: lines.join('\n') }, edits }];
-    })
-    .sort((a, b) => a.line.line - b.line.line || indentOf(b) - indentOf(a));
+    .flatMap(offer => offeredLine(known.text, [offer]) ?? [])
+    .sort((a, b) => a.line.line - b.line.line || indentOf(b) - indentOf(a))
+    .reduce<OfferedLine[]>((told, next) => {
+      const last = told.at(-1);
+      // Two ways to write one line anew would undo each other.
+      const both =
+        last !== undefined && next.line.line < last.line.line + last.line.replaces
+          ? offeredLine(known.text, [...last.made, ...next.made])
+          : null;
+      return both === null ? [...told, next] : [...told.slice(0, -1), both];
+    }, []);
+}
+
+/** null where the manifest cannot be edited so. */
+function offeredLine(text: string, made: readonly Offer[]): OfferedLine | null {
+  const placed = placeLines(
+    text,
+    made.flatMap(({ edits }) => edits),
+  );
+  if (placed === null) return null;
+  const { kind, part = null } = made[made.length - 1];
+  const { line, replaces, lines } = kind === 'interfaces' ? remarked(text, placed) : placed;
+  return {
+    line: {
+      kind,
+      part,
+      why: made.map(({ why }) => why).join(' '),
+      certain: made.every(({ certain }) => certain),
+      line,
+      replaces,
+      text: lines.join('\n'),
+    },
+    made,
+  };
 }
 
 /** What goes on with a group stands above what begins the next. */
