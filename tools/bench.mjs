@@ -6,6 +6,7 @@
 // Every measurement is a process of its own, so its peak memory is its own. Medians of three
 // runs in turn, one run at 2m.
 import { spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { root, setup } from './setup.mjs';
 import { disagreements } from './bench/agreement.mjs';
@@ -20,8 +21,18 @@ const { values: options } = parseArgs({
     only: { type: 'string' },
     'no-peers': { type: 'boolean', default: false },
     json: { type: 'boolean', default: false },
+    help: { type: 'boolean', default: false },
   },
 });
+if (options.help) {
+  const lines = readFileSync(import.meta.filename, 'utf8').split('\n');
+  const head = lines.slice(
+    0,
+    lines.findIndex(line => !line.startsWith('//')),
+  );
+  console.log(head.map(line => line.replace(/^\/\/ ?/, '')).join('\n'));
+  process.exit(0);
+}
 const wanted = options.sizes.toLowerCase().split(',');
 const groups = ['measure', 'deviation', 'compare', 'combine', 'startup', 'registry', 'audit', 'review', 'kin'];
 /** Benchmarks with tables of their own. */
