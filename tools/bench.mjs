@@ -34,7 +34,17 @@ if (options.help) {
   process.exit(0);
 }
 const wanted = options.sizes.toLowerCase().split(',');
-const groups = ['measure', 'deviation', 'compare', 'combine', 'startup', 'registry', 'audit', 'review', 'kin'];
+const groups = [
+  'measure',
+  'deviation',
+  'compare',
+  'combine',
+  'startup',
+  'registry',
+  'audit',
+  'review',
+  'kin',
+];
 /** Benchmarks with tables of their own. */
 const scripts = {
   registry: ['tools/bench/registry.mjs'],
