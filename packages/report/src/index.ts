@@ -48,7 +48,8 @@ export {
 } from './combine/combine-questions.ts';
 export { combineText, type CombineNames } from './combine/combine-text.ts';
 export { combineVariantsText } from './combine/combine-variants-text.ts';
-export { changePicture, type ChangePicture, type ChangeSubject } from './pictures/change-picture.ts';
+export { changePicture, type ChangePicture } from './pictures/change-picture.ts';
+export type { ChangeSubject } from './pictures/change-subject.ts';
 export { partPicture, type PartPicture, type PictureOptions } from './pictures/part-picture.ts';
 export { assemblyPicture, type AssemblyPicture, type PlacedPart } from './pictures/assembly-picture.ts';
 export { partsPicture } from './pictures/parts-picture.ts';

@@ -1,4 +1,5 @@
 import { changePicture } from '../pictures/change-picture.ts';
+import { changeScene } from '../pictures/change-scene.ts';
 import { partPicture } from '../pictures/part-picture.ts';
 import { sheetPng } from '../pictures/png.ts';
 import type { Sheet } from '../pictures/sheet.ts';
@@ -19,8 +20,9 @@ export function drawPart({ subject, detailed }: DrawRequest): PartDrawing {
   switch (subject.kind) {
     case 'change': {
       const { change } = subject;
-      const small = stillOf(changeThumbnail(change, detailed ? sizes.small : sizes.plain));
-      const large = detailed ? stillOf(changePicture(change, sizes.change).sheet) : small;
+      const scene = changeScene(change);
+      const small = stillOf(changeThumbnail(change, detailed ? sizes.small : sizes.plain, scene));
+      const large = detailed ? stillOf(changePicture(change, sizes.change, scene).sheet) : small;
       return { kind: 'drawn', small, large, surfaces: changeSurfaces(change) };
     }
     case 'alone': {

@@ -1,5 +1,5 @@
 import type { Mesh } from '@kinprint/mesh';
-import type { ChangeSubject } from '../pictures/change-picture.ts';
+import type { ChangeSubject } from '../pictures/change-subject.ts';
 import type { PartData, Side } from '../review-page/part-data.ts';
 
 /** What is to be drawn of a part: plain data, to be sent to another thread. */

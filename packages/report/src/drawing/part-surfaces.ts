@@ -2,7 +2,7 @@ import { sameTolerance } from '@kinprint/compare';
 import { pairEdges, type Mesh, type Vec3 } from '@kinprint/mesh';
 import { packMeshes } from '../geometry/pack.ts';
 import { axisBounds, diagonalOf } from '../pictures/axis-bounds.ts';
-import { standApart, type ChangeSubject } from '../pictures/change-picture.ts';
+import { standApart, type ChangeSubject } from '../pictures/change-subject.ts';
 import { regionWords } from '../pictures/change-words.ts';
 import type { PartRegion, Side } from '../review-page/part-data.ts';
 import type { PartSurfaces } from './part-drawing.ts';

@@ -71,13 +71,13 @@ export function assemblyPicture(
   ];
   const items: Item[] = [];
   if (!empty) {
-    const view = viewOf(surfaceOf(whole), camera);
+    const view = viewOf(surfaceOf(whole), camera, diagonalOf(box));
     const partOf = owners(parts);
-    const tintOf = (sample: number): Rgb | null => {
+    const tint = (sample: number): Rgb | null => {
       const face = view.image.face[sample];
       return face < 0 ? null : tints[partOf[face] % tints.length];
     };
-    items.push(...drawView(view, room, top, diagonalOf(box), `${title}, ${seen}`, tintOf));
+    items.push(...drawView(view, room, top, `${title}, ${seen}`, { keys: null, at: tint }));
     const spots = spotsOf(view.image, partOf, parts.length);
     const labeled = parts.length <= mostLabels;
     const hidden = parts.filter((_, n) => spots[n] === null).map(({ name }) => name);

@@ -17,8 +17,8 @@ export interface States {
   readonly trees: { readonly before: TriangleTree; readonly after: TriangleTree };
 }
 
-/** Size of the trial images. Changes smaller than one of their pixels count only by chance. */
-const trial = { width_px: 320, height_px: 240, margin_px: 4 } as const;
+/** Size of the trial images, which show what changed and no more. */
+const trial = { width_px: 128, height_px: 96, margin_px: 2 } as const;
 
 /**
  * The changed surface that each direction shows, over both states. Among directions that show as much, to within a
@@ -30,8 +30,10 @@ export function showings(
   candidates: readonly ViewDirection[],
   within_mm: number,
 ): Showing[] {
+  const changed = pieces.map(({ mesh }) => mesh).filter(({ triangles }) => triangles.length > 0);
+  if (changed.length === 0) return candidates.map(direction => ({ direction, visible_mm2: 0 }));
   return candidates.map(direction => {
-    const camera = cameraFor([before, after], direction, trial);
+    const camera = cameraFor(changed, direction, trial);
     let samples = 0;
     const sides = [
       ['before', before, 'removed'],

@@ -87,7 +87,7 @@ export function drawSide(
   const [x, y] = cellAt(grid, column, row);
   const { width, height } = grid.cell;
   const { pieces, within_mm, size_mm } = side;
-  const view = viewOf(side.surface, camera);
+  const view = viewOf(side.surface, camera, size_mm);
   const marks = marksOf(view.image, pieces, side.name, side.other, within_mm);
   const callOuts = sightings(marks, view.image, pieces.length)
     .slice(0, pictureDefaults.callOuts)
@@ -98,7 +98,7 @@ export function drawSide(
   const under = ghost === null ? [] : drawGhost(ghost, x, y);
   const items = [
     ...drawCard(grid, x, y),
-    ...drawView(view, x, y, size_mm, title, markPaint(marks, pieces), under),
+    ...drawView(view, x, y, title, markPaint(marks, pieces), under),
     ...drawBands(grid, x, y, 38),
     ...drawCaption(grid, x, y, caption),
     ...drawCallOuts(callOuts, width, inner.caption, height - 40).map(item => lowered(item, y, x)),
@@ -120,9 +120,12 @@ export function drawDeviation(
   const field = deviationField(view, side.other, marks, side.pieces, side.within_mm);
   const limit_mm = roundLimit(field.most_mm);
   const { values } = field;
-  const paint = (_: number, px: number, py: number) => {
+  let [last, color] = [NaN, unchanged];
+  const at = (_: number, px: number, py: number) => {
     const value = values[py * width + px];
-    return value === 0 || Number.isNaN(value) ? unchanged : deviationColor(value, limit_mm);
+    if (value === 0 || Number.isNaN(value)) return unchanged;
+    if (value !== last) [last, color] = [value, deviationColor(value, limit_mm)];
+    return color;
   };
   const levels = [-0.75, -0.5, -0.25, 0.25, 0.5, 0.75].flatMap(share => contour(field, share * limit_mm));
   const title = 'Deviation of after from before';
@@ -130,7 +133,7 @@ export function drawDeviation(
     limit_mm,
     items: [
       ...drawCard(grid, x, y),
-      ...drawView(view, x, y, side.size_mm, title, paint),
+      ...drawView(view, x, y, title, { keys: null, at }),
       {
         kind: 'stroke',
         color: colors.ink,

@@ -1,38 +1,20 @@
 import type { Comparison } from '@kinprint/compare';
-import { buildTree, type Mesh } from '@kinprint/mesh';
+import type { Mesh } from '@kinprint/mesh';
 import { meaning } from '../terminal/verdict-text.ts';
 import { count, num } from '../terminal/words.ts';
-import { axisBounds, diagonalOf } from './axis-bounds.ts';
 import { cameraFor, type Camera } from './camera.ts';
 import { drawChangeList } from './change-list.ts';
 import { cellAt, drawDeviation, drawSide, gridOf, inner, type Side } from './change-panels.ts';
 import { planChange } from './change-plan.ts';
+import { changeScene, type ChangeScene } from './change-scene.ts';
+import type { ChangeSubject } from './change-subject.ts';
 import { regionWords, type ChangedPlace } from './change-words.ts';
 import { colors } from './colors.ts';
 import { pictureDefaults } from './defaults.ts';
 import { threeQuarter } from './directions.ts';
-import type { ChangedSolid } from './marks.ts';
 import { heading, type PictureOptions } from './part-picture.ts';
 import { scaleBar } from './scale-bar.ts';
 import type { Item, Sheet } from './sheet.ts';
-import { surfaceOf } from './surface.ts';
-
-/** What a picture of a change is made of. */
-export interface ChangeSubject {
-  /** What is compared, e.g. the part's name, and what each side is called. */
-  readonly title: string;
-  readonly before: string;
-  readonly after: string;
-  readonly comparison: Comparison;
-  readonly meshes: {
-    readonly before: Mesh;
-    readonly after: Mesh;
-    /** BEFORE in the frame of AFTER; left out where it was carried nowhere. */
-    readonly carried?: Mesh;
-    /** The surfaces of `comparison.regions`, in their order. */
-    readonly regions?: readonly Mesh[];
-  };
-}
 
 export interface ChangePicture {
   readonly sheet: Sheet;
@@ -48,39 +30,29 @@ export interface ChangePicture {
 }
 
 /**
- * Whether each state is shown as it stands: where the surfaces coincide after a motion, the motion is the change; and
- * shapes that have nothing in common have no frame in common either.
- */
-export function standApart({ comparison: c, meshes }: ChangeSubject): boolean {
-  return meshes.carried === undefined || c.deviation === null || c.deviation.max_mm <= c.tolerance_mm;
-}
-
-/**
  * The picture of a change: before and after in one three-quarter view, added and removed material marked; the same
  * closer, from where it shows best; how far the surface moved; and the largest pieces in words. Where nothing but the
  * place, the hand or the size differs, the first row is all there is.
  */
-export function changePicture(subject: ChangeSubject, options: PictureOptions = {}): ChangePicture {
-  const { comparison: c, meshes } = subject;
+export function changePicture(
+  subject: ChangeSubject,
+  options: PictureOptions = {},
+  scene: ChangeScene = changeScene(subject),
+): ChangePicture {
+  const { comparison: c } = subject;
   const width = options.width ?? pictureDefaults.change.width;
   const grid = gridOf(width, options.height ?? pictureDefaults.change.height);
-  const { after } = meshes;
-  const apart = standApart(subject);
-  const before = apart ? meshes.before : (meshes.carried ?? meshes.before);
-
-  const pieces = piecesOf(subject);
+  const { apart, states, surfaces, pieces, size_mm, within_mm } = scene;
+  const { before, after, trees } = states;
   const places = c.regions
     .slice(0, pictureDefaults.callOuts)
     .map((region, k): ChangedPlace => ({ number: k + 1, kind: region.kind, ...regionWords(region, c) }));
-  const size_mm = diagonalOf(axisBounds([before, after]));
-  const within_mm = 2 * c.tolerance_mm + 1e-5 * size_mm;
-  const trees = { before: buildTree(before), after: buildTree(after) };
   const common = { pieces, within_mm, size_mm };
-  const from: Side = { name: 'before', surface: surfaceOf(before), other: trees.after, ...common };
-  const to: Side = { name: 'after', surface: surfaceOf(after), other: trees.before, ...common };
+  const from: Side = { name: 'before', surface: surfaces.before, other: trees.after, ...common };
+  const to: Side = { name: 'after', surface: surfaces.after, other: trees.before, ...common };
 
   const frame = { width_px: grid.cell.width, height_px: grid.cell.height, margin_px: inner.margin };
-  const plan = apart ? null : planChange({ before, after, trees }, pieces, frame, within_mm);
+  const plan = apart ? null : planChange(scene, frame);
   const whole = plan === null ? evenCameras(before, after, frame) : { before: plan.whole, after: plan.whole };
   const seen = `from the ${whole.after.direction.name}`;
   const first = drawSide(from, whole.before, grid, [0, 0], { title: 'Before', line: seen });
@@ -132,13 +104,6 @@ export function changePicture(subject: ChangeSubject, options: PictureOptions = 
     callOuts: places,
     deviationLimit_mm,
   };
-}
-
-function piecesOf({ comparison, meshes }: ChangeSubject): ChangedSolid[] {
-  return comparison.regions.map(({ kind }, k) => ({
-    kind,
-    mesh: meshes.regions?.[k] ?? { positions: new Float32Array(0), triangles: new Uint32Array(0) },
-  }));
 }
 
 /** Two parts that have no frame in common: the same direction and scale. */

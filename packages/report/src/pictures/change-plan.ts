@@ -1,6 +1,6 @@
 import type { Mesh } from '@kinprint/mesh';
 import { axisBounds, diagonalOf } from './axis-bounds.ts';
-import { bestOf, showings, type States } from './best-direction.ts';
+import { bestOf, showings } from './best-direction.ts';
 import {
   axesOf,
   cameraFor,
@@ -10,6 +10,7 @@ import {
   type Extent,
   type Frame,
 } from './camera.ts';
+import type { ChangeScene } from './change-scene.ts';
 import { pictureDefaults } from './defaults.ts';
 import { directions, fromBelow, squareOn, threeQuarter } from './directions.ts';
 import type { ChangedSolid } from './marks.ts';
@@ -34,16 +35,18 @@ export interface ChangePlan {
  * onto the largest one.
  */
 export function planChange(
-  states: States,
-  pieces: readonly ChangedSolid[],
+  {
+    states,
+    pieces,
+    within_mm,
+    fromAbove,
+  }: Pick<ChangeScene, 'states' | 'pieces' | 'within_mm' | 'fromAbove'>,
   frame: Frame,
-  within_mm: number,
 ): ChangePlan {
   const { before, after } = states;
   const many = (before.triangles.length + after.triangles.length) / 3 > pictureDefaults.manyFaces;
-  const above = showings(states, pieces, threeQuarter, within_mm);
   const below = many ? [] : showings(states, pieces, fromBelow, within_mm);
-  const best = bestOf(above);
+  const best = bestOf(fromAbove);
   const other = below.length === 0 ? best : bestOf(below);
   const first = other.visible_mm2 > 1.6 * best.visible_mm2 ? other : best;
 

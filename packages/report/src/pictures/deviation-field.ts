@@ -14,7 +14,8 @@ export interface DeviationField {
 }
 
 /**
- * The deviation of the surface that is seen from `tree`'s, at the middle of each pixel.
+ * The deviation of the surface that is seen from `tree`'s, at the middle of each pixel; of every other one that of its
+ * neighbors, where one flat face lies over one of the other surface: there it is as good as linear.
  *
  * The sign is that of the piece that the pixel belongs to; elsewhere that of `deviationSign`.
  *
@@ -32,24 +33,51 @@ export function deviationField(
   const values = new Float32Array(width_px * height_px).fill(NaN);
   const middle = samples >> 1;
   const hit = closestHit();
+  /** Of each pixel, the face of the tree that lies nearest. */
+  const nearest = new Int32Array(values.length).fill(-1);
   let most_mm = 0;
   let hint = -1;
-  for (let y = 0; y < height_px; y++) {
-    for (let x = 0; x < width_px; x++) {
-      const at = (y * samples + middle) * width + x * samples + middle;
-      const f = face[at];
-      if (f < 0) continue;
-      const p = unproject(camera, x + (middle + 0.5) / samples, y + (middle + 0.5) / samples, depth[at]);
-      closestPoint(tree, p[0], p[1], p[2], hit, Infinity, hint);
-      if (hit.face < 0) continue;
-      hint = hit.face;
-      const distance = Math.sqrt(hit.distanceSq);
-      const value = distance <= tolerance_mm ? 0 : distance * sign(at, f, p);
-      values[y * width_px + x] = value;
-      if (distance > most_mm) most_mm = distance;
-    }
+  for (let y = 0; y < height_px; y += 2) {
+    for (let x = 0; x < width_px; x += 2) ask(x, y);
+    for (let x = 1; x < width_px; x += 2) if (x + 1 === width_px || !between(x, y, 1)) ask(x, y);
   }
+  for (let y = 1; y < height_px; y += 2)
+    for (let x = 0; x < width_px; x++) if (y + 1 === height_px || !between(x, y, width_px)) ask(x, y);
   return { width: width_px, height: height_px, values, most_mm };
+
+  function sampleOf(x: number, y: number): number {
+    return (y * samples + middle) * width + x * samples + middle;
+  }
+
+  function ask(x: number, y: number): void {
+    const at = sampleOf(x, y);
+    const f = face[at];
+    if (f < 0) return;
+    const p = unproject(camera, x + (middle + 0.5) / samples, y + (middle + 0.5) / samples, depth[at]);
+    closestPoint(tree, p[0], p[1], p[2], hit, Infinity, hint);
+    if (hit.face < 0) return;
+    hint = hit.face;
+    const distance = Math.sqrt(hit.distanceSq);
+    const k = y * width_px + x;
+    nearest[k] = hit.face;
+    values[k] = distance <= tolerance_mm ? 0 : distance * sign(at, f, p);
+    if (distance > most_mm) most_mm = distance;
+  }
+
+  /** Takes the mean of two neighbors where they lie on the same face, over the same face, and on the same side of it. */
+  function between(x: number, y: number, step: number): boolean {
+    const k = y * width_px + x;
+    const [dx, dy] = step === 1 ? [1, 0] : [0, 1];
+    const f = face[sampleOf(x, y)];
+    if (f < 0 || face[sampleOf(x - dx, y - dy)] !== f || face[sampleOf(x + dx, y + dy)] !== f) return false;
+    const over = nearest[k - step];
+    if (over < 0 || nearest[k + step] !== over) return false;
+    const [a, b] = [values[k - step], values[k + step]];
+    if (Math.sign(a) !== Math.sign(b)) return false;
+    values[k] = (a + b) / 2;
+    nearest[k] = over;
+    return true;
+  }
 
   function sign(sample: number, f: number, p: Vec3): 1 | -1 {
     const mark = marks[sample];

@@ -1,14 +1,14 @@
-import { buildTree, type Mesh } from '@kinprint/mesh';
+import { buildTree, closestHit, closestPoint, type Mesh } from '@kinprint/mesh';
 import { describe, expect, it } from 'vitest';
 import { bestOf, showings } from './best-direction.ts';
-import { cameraFor, type ViewDirection } from './camera.ts';
+import { cameraFor, unproject, type ViewDirection } from './camera.ts';
 import { depthImage } from './depth-image.ts';
 import { contour, deviationField } from './deviation-field.ts';
-import { directions, squareOn } from './directions.ts';
+import { directions, squareOn, threeQuarter } from './directions.ts';
 import { marksOf, sightings, type ChangedSolid } from './marks.ts';
 import { viewOf } from './panel.ts';
 import { surfaceOf } from './surface.ts';
-import { box } from './testing/shapes.ts';
+import { ball, box } from './testing/shapes.ts';
 import { joined } from '../../../mesh/src/testing/motions.ts';
 
 const plate = box([0, 0, 0], [40, 30, 5]);
@@ -47,6 +47,36 @@ describe('marks', () => {
     expect(marked(plate, box([0, 0, 0], [40, 30, 4]), removed, 'after', top)).toBeGreaterThan(23);
   });
 
+  it('are away from the other surface, sample by sample, and all that are away are marked', () => {
+    // A ball that rises out of the plate: its marks end where the surfaces part. The judge asks for every sample.
+    const other = buildTree(plate);
+    const hit = closestHit();
+    const risen = ball(6, 48);
+    for (let k = 0; k < risen.positions.length; k++) risen.positions[k] += [20, 15, 4][k % 3];
+    const after = joined(plate, risen);
+    const piece: ChangedSolid[] = [{ kind: 'added', mesh: after }];
+    for (const within_mm of [1e-3, 0.7]) {
+      const image = depthImage(
+        after,
+        cameraFor([after], threeQuarter[0], { ...frame, width_px: 120, height_px: 90 }),
+      );
+      const marks = marksOf(image, piece, 'after', other, within_mm);
+      const { camera, samples, width, depth } = image;
+      let away = 0;
+      for (let k = 0; k < marks.length; k++) {
+        if (depth[k] === -Infinity) continue;
+        const [x, y] = [k % width, Math.floor(k / width)];
+        const p = unproject(camera, (x + 0.5) / samples, (y + 0.5) / samples, depth[k]);
+        closestPoint(other, ...p, hit);
+        const distance = Math.sqrt(hit.distanceSq);
+        if (Math.abs(distance - within_mm) < 1e-6) continue;
+        expect(marks[k]).toBe(distance > within_mm ? 1 : 0);
+        if (distance > within_mm) away++;
+      }
+      expect(away).toBeGreaterThan(1000);
+    }
+  });
+
   it('are pointed to where they are', () => {
     const image = depthImage(withBoss, cameraFor([withBoss], top, frame));
     const [at] = sightings(marksOf(image, added, 'after', buildTree(plate), 1e-3), image, 1);
@@ -72,7 +102,7 @@ describe('deviation', () => {
       [thick, plate, 2],
       [plate, thick, -2],
     ] as const) {
-      const view = viewOf(surfaceOf(now), cameraFor([now], top, frame));
+      const view = viewOf(surfaceOf(now), cameraFor([now], top, frame), 50);
       const { values } = deviationField(
         view,
         buildTree(was),
@@ -82,6 +112,39 @@ describe('deviation', () => {
       );
       expect(values[150 * 400 + 200]).toBeCloseTo(expected, 5);
     }
+  });
+
+  it('of a slanted plate is that of every pixel asked for itself, nearly everywhere to a hundredth of a pixel', () => {
+    const slanted = box([0, 0, 0], [40, 30, 5]);
+    // The top rises to the right.
+    for (let k = 0; k < slanted.positions.length; k += 3)
+      if (slanted.positions[k + 2] > 4) slanted.positions[k + 2] += slanted.positions[k] / 10;
+    const tree = buildTree(joined(plate, boss));
+    const view = viewOf(
+      surfaceOf(slanted),
+      cameraFor([slanted], threeQuarter[0], { ...frame, margin_px: 60 }),
+      50,
+    );
+    const { image } = view;
+    const { values, width } = deviationField(view, tree, new Uint16Array(image.depth.length), [], 1e-3);
+    const { camera, samples } = image;
+    const middle = samples >> 1;
+    const hit = closestHit();
+    let seen = 0;
+    let rough = 0;
+    for (let k = 0; k < values.length; k++) {
+      const [x, y] = [k % width, Math.floor(k / width)];
+      const at = (y * samples + middle) * image.width + x * samples + middle;
+      if (image.face[at] < 0) continue;
+      closestPoint(tree, ...unproject(camera, x + 0.5, y + 0.5, image.depth[at]), hit);
+      const distance = Math.sqrt(hit.distanceSq);
+      const off_px = Math.abs(Math.abs(values[k]) - (distance <= 1e-3 ? 0 : distance)) * camera.pixelsPerMm;
+      expect(off_px).toBeLessThan(0.5);
+      if (off_px > 0.01) rough++;
+      seen++;
+    }
+    expect(seen).toBeGreaterThan(5000);
+    expect(rough / seen).toBeLessThan(0.005);
   });
 
   it('contours of a ramp are where the ramp has the value', () => {

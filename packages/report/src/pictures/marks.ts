@@ -31,6 +31,7 @@ export function marksOf(
   const marks = new Uint16Array(image.depth.length);
   const { depth, camera, samples } = image;
   const near = within_mm + 0.25 / (camera.pixelsPerMm * samples);
+  let some = false;
   pieces.forEach(({ kind, mesh }, k) => {
     if (kind === 'added' && shown === 'before') return;
     const side = kind === 'removed' && shown === 'after' ? -1 : 1;
@@ -38,41 +39,72 @@ export function marksOf(
       if (facing !== side) return;
       for (let n = start, d = z; n < end; n++, d += slope) {
         const off = depth[n] - d;
-        if (off <= near && off >= -near && marks[n] === 0) marks[n] = k + 1;
+        if (off > near || off < -near || marks[n] !== 0) continue;
+        marks[n] = k + 1;
+        some = true;
       }
     });
   });
-  dropCoincident(marks, image, other, within_mm);
+  if (some) dropCoincident(marks, image, other, within_mm);
   return marks;
 }
 
+/**
+ * A distance cannot change faster than the place: after each search, what lies nearer to where it was made than it left
+ * free needs none.
+ */
 function dropCoincident(
   marks: Uint16Array,
-  { camera, samples, width, depth }: DepthImage,
+  { camera, samples, width, height, depth }: DepthImage,
   other: TriangleTree,
   within_mm: number,
 ): void {
+  const [rx, ry, rz] = camera.right;
+  const [ux, uy, uz] = camera.up;
+  const [tx, ty, tz] = camera.toward;
+  const step = 1 / (camera.pixelsPerMm * samples);
+  const reach = within_mm + 32 * step;
+  const [cx, cy, cz] = unproject(camera, 0.5 / samples, 0.5 / samples, 0);
   const hit = closestHit();
   let hint = -1;
-  for (let k = 0; k < marks.length; k++) {
-    if (marks[k] === 0) continue;
-    const [x, y] = [k % width, Math.floor(k / width)];
-    const p = unproject(camera, (x + 0.5) / samples, (y + 0.5) / samples, depth[k]);
-    closestPoint(other, p[0], p[1], p[2], hit, within_mm * within_mm, hint);
-    if (hit.face < 0) continue;
-    hint = hit.face;
-    marks[k] = 0;
+  let freeSq = 0;
+  let ox = 0;
+  let oy = 0;
+  let oz = 0;
+  for (let row = 0, k = 0; row < height; row++) {
+    for (let column = 0; column < width; column++, k++) {
+      if (marks[k] === 0) continue;
+      const u = column * step;
+      const v = row * step;
+      const d = depth[k];
+      const x = cx + u * rx - v * ux + d * tx;
+      const y = cy + u * ry - v * uy + d * ty;
+      const z = cz + u * rz - v * uz + d * tz;
+      const dx = x - ox;
+      const dy = y - oy;
+      const dz = z - oz;
+      if (dx * dx + dy * dy + dz * dz < freeSq) continue;
+      closestPoint(other, x, y, z, hit, reach * reach, hint);
+      const free = (hit.face < 0 ? reach : Math.sqrt(hit.distanceSq)) - within_mm;
+      if (hit.face >= 0) hint = hit.face;
+      if (free < 0) marks[k] = 0;
+      freeSq = free > 0 ? free * free : 0;
+      ox = x;
+      oy = y;
+      oz = z;
+    }
   }
 }
 
 /** Paints marked samples in the color of their kind, strewn with plus signs where material was added, minus signs where it was removed. */
 export function markPaint(marks: Uint16Array, pieces: readonly ChangedSolid[]): Paint {
-  return (sample, x, y) => {
+  const at = (sample: number, x: number, y: number): Rgb | null => {
     const mark = marks[sample];
     if (mark === 0) return null;
     const { kind } = pieces[mark - 1];
     return onSign(kind, x, y) ? signColor : kind === 'added' ? added : removed;
   };
+  return { keys: marks, at };
 }
 
 const signColor: Rgb = [255, 255, 255];
@@ -117,35 +149,42 @@ export interface Sighting {
 
 /** Of each piece where it is seen; null where it is not. */
 export function sightings(marks: Uint16Array, image: DepthImage, pieces: number): (Sighting | null)[] {
-  const { width, samples } = image;
-  const sums = Array.from({ length: pieces }, () => ({ n: 0, x: 0, y: 0 }));
-  for (let k = 0; k < marks.length; k++) {
-    if (marks[k] === 0) continue;
-    const sum = sums[marks[k] - 1];
-    sum.n++;
-    sum.x += k % width;
-    sum.y += Math.floor(k / width);
-  }
-  const best = sums.map(() => ({ distance: Infinity, at: -1 }));
-  for (let k = 0; k < marks.length; k++) {
-    if (marks[k] === 0) continue;
-    const { n, x, y } = sums[marks[k] - 1];
-    const dx = (k % width) - x / n;
-    const dy = Math.floor(k / width) - y / n;
-    const distance = dx * dx + dy * dy;
-    const found = best[marks[k] - 1];
-    if (distance < found.distance) {
-      found.distance = distance;
-      found.at = k;
+  const { width, height, samples } = image;
+  const n = new Uint32Array(pieces + 1);
+  const sumX = new Float64Array(pieces + 1);
+  const sumY = new Float64Array(pieces + 1);
+  for (let y = 0, k = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, k++) {
+      const mark = marks[k];
+      if (mark === 0) continue;
+      n[mark]++;
+      sumX[mark] += x;
+      sumY[mark] += y;
     }
   }
-  return sums.map(({ n }, k) =>
-    n === 0
+  const nearest = new Float64Array(pieces + 1).fill(Infinity);
+  const at = new Int32Array(pieces + 1).fill(-1);
+  for (let y = 0, k = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, k++) {
+      const mark = marks[k];
+      if (mark === 0) continue;
+      const dx = x - sumX[mark] / n[mark];
+      const dy = y - sumY[mark] / n[mark];
+      const distanceSq = dx * dx + dy * dy;
+      if (distanceSq < nearest[mark]) {
+        nearest[mark] = distanceSq;
+        at[mark] = k;
+      }
+    }
+  }
+  return Array.from({ length: pieces }, (_, piece) => {
+    const mark = piece + 1;
+    return n[mark] === 0
       ? null
       : {
-          samples: n,
-          x: ((best[k].at % width) + 0.5) / samples,
-          y: (Math.floor(best[k].at / width) + 0.5) / samples,
-        },
-  );
+          samples: n[mark],
+          x: ((at[mark] % width) + 0.5) / samples,
+          y: (Math.floor(at[mark] / width) + 0.5) / samples,
+        };
+  });
 }

@@ -12,11 +12,19 @@ export interface View {
   readonly surface: Surface;
   readonly image: DepthImage;
   readonly lines: readonly VisibleLine[];
+  /** Per pixel 0…1, how much of the sky is hidden there. */
+  readonly hidden: Float32Array;
 }
 
-export function viewOf(surface: Surface, camera: Camera): View {
+/** @param size_mm the size of the part: shadows reach a share of it */
+export function viewOf(surface: Surface, camera: Camera, size_mm: number): View {
   const image = depthImage(surface.mesh, camera);
-  return { surface, image, lines: visibleLines(surface, image) };
+  return {
+    surface,
+    image,
+    lines: visibleLines(surface, image),
+    hidden: occlusion(surface, image, 0.06 * size_mm),
+  };
 }
 
 /** How a line is drawn: outlines are the heaviest, as in technical drawings (ISO 128). */
@@ -31,19 +39,17 @@ const pens: Readonly<
 /**
  * A view as items of a sheet, its upper left corner at x, y.
  *
- * @param size_mm the size of the part: shadows reach a share of it
  * @param under what is drawn over the surface and under its lines
  */
 export function drawView(
-  { surface, image, lines }: View,
+  { surface, image, lines, hidden }: View,
   x: number,
   y: number,
-  size_mm: number,
   title: string,
   paint: Paint | null = null,
   under: readonly Item[] = [],
 ): Item[] {
-  const pixels = shade(surface, image, occlusion(surface, image, 0.06 * size_mm), paint);
+  const pixels = shade(surface, image, hidden, paint);
   return [{ kind: 'raster', x, y, pixels, title }, ...under, ...drawLines(lines, x, y)];
 }
 

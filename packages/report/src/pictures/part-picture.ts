@@ -54,7 +54,7 @@ export function partPicture(mesh: Mesh, title: string, options: PartPictureOptio
     ...heading(title, line, pad, pad, width - 2 * pad, text),
     ...(size === null
       ? []
-      : drawView(viewOf(surfaceOf(mesh), camera), 0, top, diagonalOf(box), `${title}, ${seen}`)),
+      : drawView(viewOf(surfaceOf(mesh), camera, diagonalOf(box)), 0, top, `${title}, ${seen}`)),
     ...(size === null ? [] : drawDimensions(box, camera, text.small).map(item => lowered(item, top))),
     ...drawScaleBar(bar, pad, height - pad, text.small),
   ];

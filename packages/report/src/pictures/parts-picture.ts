@@ -58,7 +58,7 @@ export function partsPicture(
     const size = [0, 1, 2].map(a => dimensionText(box.max[a as 0] - box.min[a as 0])).join(' × ');
     const empty = mesh.triangles.length === 0;
     const camera = { ...cameras[n], pixelsPerMm };
-    if (!empty) items.push(...drawView(viewOf(surfaceOf(mesh), camera), x, y, diagonalOf(box), name));
+    if (!empty) items.push(...drawView(viewOf(surfaceOf(mesh), camera, diagonalOf(box)), x, y, name));
     const centered = (line: string, at: number, color: string, weight: 'plain' | 'bold'): Item => {
       const fitted = fitLettering(line, text.small, cell.width - 12);
       const left = x + (cell.width - letteringWidth(fitted, text.small)) / 2;

@@ -1,6 +1,7 @@
 import type { AssemblyPicture } from './assembly-picture.ts';
 import type { Camera } from './camera.ts';
-import type { ChangePicture, ChangeSubject } from './change-picture.ts';
+import type { ChangePicture } from './change-picture.ts';
+import type { ChangeSubject } from './change-subject.ts';
 import type { PartPicture } from './part-picture.ts';
 import type { PartsPicture } from './parts-picture.ts';
 import { clean, plural } from '../terminal/words.ts';

@@ -1,4 +1,4 @@
-import { cornerNormal, type Surface } from './surface.ts';
+import { cornerNormals, type Surface } from './surface.ts';
 import { projectAll, type DepthImage } from './depth-image.ts';
 import type { Rgb } from './colors.ts';
 import { backOfSurface, clay } from './colors.ts';
@@ -10,8 +10,13 @@ export interface Pixels {
   readonly data: Uint8ClampedArray;
 }
 
-/** What a sample is painted with before light falls on it. */
-export type Paint = (sample: number, pixelX: number, pixelY: number) => Rgb | null;
+/** What samples are painted with before light falls on them. */
+export interface Paint {
+  /** Samples of a pixel that show one face and have the same key are of one color; null where all that show one face are. */
+  readonly keys: Uint16Array | null;
+  /** null for the color of the material. */
+  readonly at: (sample: number, pixelX: number, pixelY: number) => Rgb | null;
+}
 
 // Directions of light in the frame of the eye (right, up, toward), unit length: 0.6² + 0.64² + 0.48² = 1.
 const key = [-0.48, 0.64, 0.6] as const;
@@ -30,7 +35,7 @@ export function lightOn(right: number, up: number, toward: number): number {
 
 /**
  * The picture of a surface, without lines: each pixel is the mean of its samples. Where all samples of a pixel show one
- * face and nothing is painted, its middle stands for all.
+ * face in one color, its middle stands for all.
  *
  * @param occlusion per pixel 0…1, how much of the sky is hidden there
  * @param paint what samples are painted with; the color of the material where it says null
@@ -46,6 +51,7 @@ export function shade(
   const data = new Uint8ClampedArray(4 * width_px * height_px);
   const lit = lighting(surface, image);
   const { color } = lit;
+  const keys = paint === null ? null : paint.keys;
   const all = samples * samples;
 
   for (let y = 0; y < height_px; y++) {
@@ -53,20 +59,30 @@ export function shade(
       const ao = occlusion === null ? 0 : occlusion[y * width_px + x];
       const corner = y * samples * width + x * samples;
       const k = 4 * (y * width_px + x);
-      if (paint === null) {
-        const f = face[corner];
-        let same = true;
-        for (let j = 0; j < samples && same; j++)
-          for (let i = 0; i < samples; i++) if (face[corner + j * width + i] !== f) same = false;
-        if (same) {
-          if (f < 0) continue;
-          lit.at(f, (x + 0.5) * samples, (y + 0.5) * samples, ao, null);
-          data[k] = Math.round(color[0]);
-          data[k + 1] = Math.round(color[1]);
-          data[k + 2] = Math.round(color[2]);
-          data[k + 3] = 255;
-          continue;
+      const f = face[corner];
+      const key = keys === null ? 0 : keys[corner];
+      let same = true;
+      for (let j = 0, row = corner; j < samples && same; j++, row += width) {
+        for (let sample = row; sample < row + samples; sample++) {
+          if (face[sample] === f && (keys === null || keys[sample] === key)) continue;
+          same = false;
+          break;
         }
+      }
+      if (same) {
+        if (f < 0) continue;
+        lit.at(
+          f,
+          (x + 0.5) * samples,
+          (y + 0.5) * samples,
+          ao,
+          paint === null ? null : paint.at(corner, x, y),
+        );
+        data[k] = Math.round(color[0]);
+        data[k + 1] = Math.round(color[1]);
+        data[k + 2] = Math.round(color[2]);
+        data[k + 3] = 255;
+        continue;
       }
       let r = 0;
       let g = 0;
@@ -75,9 +91,15 @@ export function shade(
       for (let j = 0; j < samples; j++) {
         for (let i = 0; i < samples; i++) {
           const sample = corner + j * width + i;
-          const f = face[sample];
-          if (f < 0) continue;
-          lit.at(f, x * samples + i + 0.5, y * samples + j + 0.5, ao, paint?.(sample, x, y) ?? null);
+          const seen = face[sample];
+          if (seen < 0) continue;
+          lit.at(
+            seen,
+            x * samples + i + 0.5,
+            y * samples + j + 0.5,
+            ao,
+            paint === null ? null : paint.at(sample, x, y),
+          );
           hits++;
           r += color[0];
           g += color[1];
@@ -102,12 +124,51 @@ interface Lighting {
 }
 
 function lighting(surface: Surface, image: DepthImage): Lighting {
+  return surface.fans === null ? evenLighting(surface, image) : smoothLighting(surface, image);
+}
+
+/** Each face in its own tone. */
+function evenLighting({ normals: n }: Surface, { camera: { right, up, toward } }: DepthImage): Lighting {
+  const color = new Float64Array(3);
+  /** Of each face that was asked for: the light on it, negative where its back is seen; 0 for none yet. */
+  const light = new Float32Array(n.length / 3);
+  return {
+    color,
+    at(f, _x, _y, ao, base) {
+      let lit = light[f];
+      if (lit === 0) {
+        const k = 3 * f;
+        const facing = n[k] * toward[0] + n[k + 1] * toward[1] + n[k + 2] * toward[2];
+        const turn = facing < 0 ? -1 : 1;
+        lit =
+          turn *
+          lightOn(
+            turn * (n[k] * right[0] + n[k + 1] * right[1] + n[k + 2] * right[2]),
+            turn * (n[k] * up[0] + n[k + 1] * up[1] + n[k + 2] * up[2]),
+            turn * facing,
+          );
+        light[f] = lit;
+      }
+      tone(color, base ?? (lit < 0 ? backOfSurface : clay), lit < 0 ? -lit : lit, ao);
+    },
+  };
+}
+
+/** The color of a paint under light and shadow. */
+function tone(color: Float64Array, paint: Rgb, light: number, occlusion: number): void {
+  const strength = (0.49 + 0.64 * light) * (1 - 0.5 * occlusion);
+  // Shadows are a little cooler than light, as under the sky.
+  const cool = strength < 1 ? 1 - strength : 0;
+  color[0] = Math.min(255, paint[0] * (strength - 0.04 * cool));
+  color[1] = Math.min(255, paint[1] * (strength - 0.01 * cool));
+  color[2] = Math.min(255, paint[2] * (strength + 0.05 * cool));
+}
+
+function smoothLighting(surface: Surface, image: DepthImage): Lighting {
   const { right, up, toward } = image.camera;
   const { triangles: t } = surface.mesh;
-  const flat = surface.fans === null;
   const { x: sx, y: sy } = projectAll(surface.mesh, image.camera, image.samples);
   const color = new Float64Array(3);
-  const corners = new Float64Array(9);
   /** Normals of the corners in the frame of the eye. */
   const eye = new Float64Array(9);
   let known = -1;
@@ -120,10 +181,9 @@ function lighting(surface: Surface, image: DepthImage): Lighting {
     const k = 3 * f;
     const n = surface.normals;
     turn = n[k] * toward[0] + n[k + 1] * toward[1] + n[k + 2] * toward[2] < 0 ? -1 : 1;
+    const corners = cornerNormals(surface, f);
     for (let c = 0; c < 9; c += 3) {
-      if (c === 0 || !flat) cornerNormal(surface, f, c / 3, corners, c);
-      const from = flat ? 0 : c;
-      const [x, y, z] = [corners[from], corners[from + 1], corners[from + 2]];
+      const [x, y, z] = [corners[c], corners[c + 1], corners[c + 2]];
       eye[c] = turn * (x * right[0] + y * right[1] + z * right[2]);
       eye[c + 1] = turn * (x * up[0] + y * up[1] + z * up[2]);
       eye[c + 2] = turn * (x * toward[0] + y * toward[1] + z * toward[2]);
@@ -144,32 +204,21 @@ function lighting(surface: Surface, image: DepthImage): Lighting {
     color,
     at(f, x, y, ao, base) {
       if (f !== known) learn(f);
-      let nx = eye[0];
-      let ny = eye[1];
-      let nz = eye[2];
-      if (!flat) {
-        let v = plane[0] * x + plane[1] * y + plane[2];
-        let w = plane[3] * x + plane[4] * y + plane[5];
-        v = v < 0 ? 0 : v > 1 ? 1 : v;
-        w = w < 0 ? 0 : w > 1 - v ? 1 - v : w;
-        const u = 1 - v - w;
-        nx = u * nx + v * eye[3] + w * eye[6];
-        ny = u * ny + v * eye[4] + w * eye[7];
-        nz = u * nz + v * eye[5] + w * eye[8];
-        const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-        if (length > 0) {
-          nx /= length;
-          ny /= length;
-          nz /= length;
-        }
+      let v = plane[0] * x + plane[1] * y + plane[2];
+      let w = plane[3] * x + plane[4] * y + plane[5];
+      v = v < 0 ? 0 : v > 1 ? 1 : v;
+      w = w < 0 ? 0 : w > 1 - v ? 1 - v : w;
+      const u = 1 - v - w;
+      let nx = u * eye[0] + v * eye[3] + w * eye[6];
+      let ny = u * eye[1] + v * eye[4] + w * eye[7];
+      let nz = u * eye[2] + v * eye[5] + w * eye[8];
+      const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
+      if (length > 0) {
+        nx /= length;
+        ny /= length;
+        nz /= length;
       }
-      const strength = (0.49 + 0.64 * lightOn(nx, ny, nz)) * (1 - 0.5 * ao);
-      const paint = base ?? (turn < 0 ? backOfSurface : clay);
-      // Shadows are a little cooler than light, as under the sky.
-      const cool = strength < 1 ? 1 - strength : 0;
-      color[0] = Math.min(255, paint[0] * (strength - 0.04 * cool));
-      color[1] = Math.min(255, paint[1] * (strength - 0.01 * cool));
-      color[2] = Math.min(255, paint[2] * (strength + 0.05 * cool));
+      tone(color, base ?? (turn < 0 ? backOfSurface : clay), lightOn(nx, ny, nz), ao);
     },
   };
 }

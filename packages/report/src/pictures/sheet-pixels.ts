@@ -130,6 +130,12 @@ function segment(canvas: Canvas, ax: number, ay: number, bx: number, by: number,
 
 /** Rows of quarter pixels, exact along each: an outline may be concave; where it overlaps itself, even-odd. */
 function fill(canvas: Canvas, outline: readonly number[], color: string, opacity: number): void {
+  const whole = wholePixels(canvas, outline);
+  if (whole !== null) {
+    const [x0, y0, x1, y1] = whole;
+    for (let y = y0; y < y1; y++) canvas.mask.fill(1, y * canvas.width + x0, y * canvas.width + x1);
+    return blend(canvas, whole, color, opacity);
+  }
   const rows = 4;
   const xs = outline.filter((_, k) => k % 2 === 0);
   const ys = outline.filter((_, k) => k % 2 === 1);
@@ -158,6 +164,15 @@ function fill(canvas: Canvas, outline: readonly number[], color: string, opacity
     }
   }
   blend(canvas, [x0, y0, x1, y1], color, opacity);
+}
+
+/** The box of an outline that is a rectangle of whole pixels; null of another one. */
+function wholePixels(canvas: Canvas, p: readonly number[]): Box | null {
+  const [x0, y0, x1, y1] = [p[0], p[1], p[4], p[5]];
+  const corners = [x0, y0, x1, y0, x1, y1, x0, y1];
+  if (p.length !== 8 || p.some((v, k) => v !== corners[k] || !Number.isInteger(v))) return null;
+  if (!(x0 < x1 && y0 < y1)) return null;
+  return [Math.max(0, x0), Math.max(0, y0), Math.min(canvas.width, x1), Math.min(canvas.height, y1)];
 }
 
 function blend({ data, mask, width }: Canvas, [x0, y0, x1, y1]: Box, color: string, opacity: number): void {

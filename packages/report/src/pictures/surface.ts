@@ -13,6 +13,8 @@ export interface Surface {
   readonly twins: Int32Array;
   /** Faces around each vertex: `around[starts[v] … starts[v+1])`; null for a mesh with so many that each is a dot. */
   readonly fans: { readonly starts: Uint32Array; readonly around: Uint32Array } | null;
+  /** Corner normals that were asked for, 9 numbers of each face. */
+  readonly known: Map<number, Float64Array>;
 }
 
 export function surfaceOf(mesh: Mesh): Surface {
@@ -27,6 +29,7 @@ export function surfaceOf(mesh: Mesh): Surface {
     outward,
     twins: pairEdges(mesh).twins,
     fans: smooth ? fansOf(mesh) : null,
+    known: new Map(),
   };
 }
 
@@ -90,6 +93,16 @@ export function cornerNormal(
   out[at] = given ? x / length : n[k];
   out[at + 1] = given ? y / length : n[k + 1];
   out[at + 2] = given ? z / length : n[k + 2];
+}
+
+/** The normals of a face at its three corners, 9 numbers; see `cornerNormal`. */
+export function cornerNormals(surface: Surface, face: number): Float64Array {
+  const known = surface.known.get(face);
+  if (known !== undefined) return known;
+  const made = new Float64Array(9);
+  for (let corner = 0; corner < 3; corner++) cornerNormal(surface, face, corner, made, 3 * corner);
+  surface.known.set(face, made);
+  return made;
 }
 
 /** A hub of very many faces is not worth more. */
