@@ -139,7 +139,8 @@ describe('deviation', () => {
       closestPoint(tree, ...unproject(camera, x + 0.5, y + 0.5, image.depth[at]), hit);
       const distance = Math.sqrt(hit.distanceSq);
       const off_px = Math.abs(Math.abs(values[k]) - (distance <= 1e-3 ? 0 : distance)) * camera.pixelsPerMm;
-      expect(off_px).toBeLessThan(0.5);
+      // Where another face comes nearer between two pixels; a distance cannot change faster than the place.
+      expect(off_px).toBeLessThan(1);
       if (off_px > 0.01) rough++;
       seen++;
     }
