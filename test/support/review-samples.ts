@@ -87,6 +87,7 @@ export function sampleVariant(
     reprint: [],
     signoffs: [],
     evidence: [],
+    vetting_unread: [],
     descendants: [],
     ...more,
   };

@@ -15,6 +15,7 @@ import { planMeasuring, wantedMesh, type MeasurePlan, type MeshWanted } from './
 import { relatingWith } from '../work/relating.ts';
 import { gapFindings } from './rules/gaps.ts';
 import { sameContentFindings } from './rules/same-content.ts';
+import { vettingFindings } from './rules/vetting.ts';
 import { wholeFindings } from './rules/whole.ts';
 import { inShard } from './shard.ts';
 import { usableVariant } from './usable.ts';
@@ -74,10 +75,17 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
       const content = await filesText(state, variant);
       if (content !== null && content !== '') contents.set(variant.address, content);
     }
-    findings.push(...wholeFindings(state), ...sameContentFindings(state, contents));
+    findings.push(
+      ...wholeFindings(state),
+      ...(await vettingFindings(state)),
+      ...sameContentFindings(state, contents),
+    );
   } else if (options.variants !== undefined) {
     const named = new Set(options.variants);
-    findings.push(...wholeFindings(state).filter(f => f.variant !== null && named.has(f.variant)));
+    findings.push(
+      ...wholeFindings(state).filter(f => f.variant !== null && named.has(f.variant)),
+      ...(await vettingFindings(state, variant => variant !== null && named.has(variant))),
+    );
   }
   if (whole || options.variants !== undefined) findings.push(...gapFindings(options.gaps ?? []));
   cache.flush();

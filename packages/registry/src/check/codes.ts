@@ -29,6 +29,8 @@ export const findingCodes = {
   'hardware-short': 'warning',
   'hardware-to-spare': 'note',
   'assembly-unchecked': 'note',
+  'vetting-digest-differs': 'error',
+  'vetting-misplaced': 'warning',
   'part-too-large': 'error',
   'part-fits-lying': 'warning',
   'part-fits-turned': 'note',

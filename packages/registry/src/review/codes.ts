@@ -6,6 +6,7 @@ export const reviewCodes = {
   'interchange-undecided': 'ask',
   'part-not-compared': 'warning',
   'sign-off-lapses': 'warning',
+  'vetting-unread': 'ask',
   'vetting-rewritten': 'error',
   'author-dropped': 'error',
   'license-changed': 'warning',

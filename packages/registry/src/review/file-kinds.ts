@@ -1,6 +1,6 @@
 import type { RegistryState } from '../state/types.ts';
 import type { FileChange, FileKind } from './types.ts';
-import { vettingRecord } from './vetting-record.ts';
+import { vettingRecord } from '../vetting/vetting-record.ts';
 
 /** A file in which two states differ, from the repository's root. */
 export type PathChange = Pick<FileChange, 'path' | 'change'>;

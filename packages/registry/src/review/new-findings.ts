@@ -1,6 +1,7 @@
 import type { Finding } from '../check/finding.ts';
 import { checkRegistry } from '../check/check-registry.ts';
 import type { OpenCheck } from '../check/open-check.ts';
+import { vettingFindings } from '../check/rules/vetting.ts';
 import { wholeFindings } from '../check/rules/whole.ts';
 import { auditRegistry } from '../licenses/audit-registry.ts';
 import type { PlacedFinding } from '../licenses/finding-places.ts';
@@ -18,6 +19,8 @@ export async function newChecks(
     ...(await checked(open, addresses)),
     // Those of the whole registry that name no variant are not among them.
     ...wholeFindings(open.state).filter(({ variant }) => variant === null),
+    // A sign-off may come for a variant that is not touched.
+    ...(await vettingFindings(open.state, variant => variant === null || !addresses.includes(variant))),
   ];
   const known = new Set((await found(before)).map(keyOfCheck));
   // While registry.yaml is broken nothing is judged as it should be, whoever broke it.

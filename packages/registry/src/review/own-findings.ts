@@ -61,6 +61,15 @@ export function variantFindings(
           { variant: address, file },
         ),
       ),
+    // A record that nobody can read lapses as well, and nobody would miss it.
+    ...(variant.digest.before === variant.digest.after ? [] : variant.vetting_unread).map(file =>
+      made(
+        'vetting-unread',
+        'This record of vetting cannot be read, so nobody knows whether it stood on what is changed.',
+        'Mend it as kinprint check says, and review again.',
+        { variant: address, file },
+      ),
+    ),
   );
   return findings;
 }

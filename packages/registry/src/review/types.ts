@@ -96,6 +96,8 @@ export interface VariantReview {
   readonly signoffs: readonly SignoffReview[];
   /** Trials and inspections of the digest before, which say nothing of the new one. */
   readonly evidence: readonly EvidenceReview[];
+  /** Records of it that cannot be read. */
+  readonly vetting_unread: readonly string[];
   /** Addresses of variants that were made from it, in any number of steps. */
   readonly descendants: readonly string[];
 }

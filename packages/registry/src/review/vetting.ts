@@ -1,11 +1,13 @@
 import type { Digest } from '@kinprint/manifest';
 import type { RegistryState } from '../state/types.ts';
 import type { EvidenceReview, SignoffReview } from './types.ts';
-import { vettingRecord } from './vetting-record.ts';
+import { readVetting } from '../vetting/vetting-record.ts';
 
 export interface Vetting {
   readonly signoffs: readonly SignoffReview[];
   readonly evidence: readonly EvidenceReview[];
+  /** Files below its folder that cannot be read: nobody knows what they stand on. */
+  readonly vetting_unread: readonly string[];
 }
 
 /**
@@ -19,10 +21,12 @@ export async function vettingOf(
 ): Promise<Vetting> {
   const signoffs = new Map<string, SignoffReview>();
   const evidence = new Map<string, EvidenceReview>();
+  const unread = new Set<string>();
   for (const state of states)
     for (const ref of state.vetting) {
       if (!ref.path.startsWith(`vetting/${address}/`)) continue;
-      const record = await vettingRecord(state.files, ref);
+      const { record, problems } = await readVetting(state.files, ref);
+      if (record === null && problems.length > 0) unread.add(ref.path);
       const stands = record === null ? null : stateOf(record.value.digest, digests);
       if (record === null || stands === null) continue;
       const file = ref.path;
@@ -34,7 +38,11 @@ export async function vettingOf(
     }
   const byDate = (a: { date: string; file: string }, b: { date: string; file: string }): number =>
     a.date < b.date ? -1 : a.date > b.date ? 1 : a.file < b.file ? -1 : 1;
-  return { signoffs: [...signoffs.values()].sort(byDate), evidence: [...evidence.values()].sort(byDate) };
+  return {
+    signoffs: [...signoffs.values()].sort(byDate),
+    evidence: [...evidence.values()].sort(byDate),
+    vetting_unread: [...unread].filter(file => !signoffs.has(file) && !evidence.has(file)),
+  };
 }
 
 function stateOf(

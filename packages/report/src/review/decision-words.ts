@@ -32,7 +32,7 @@ function swapDecision(review: Review): DecisionWords {
 
 function changeDecision(review: Review): DecisionWords {
   const { blocking, errors, asks, warnings } = review.counts;
-  const brings = review.variants.length === 0 ? ` ${bringsSentence(review)}` : '';
+  const brings = `${lapseSentence(review)}${review.variants.length === 0 ? ` ${bringsSentence(review)}` : ''}`;
   switch (review.decision) {
     case 'blocked':
       return {
@@ -61,6 +61,14 @@ function changeDecision(review: Review): DecisionWords {
     case 'nothing':
       return { title: 'No change', text: 'There is no change to review.', tone: 'nothing' };
   }
+}
+
+/** ` 1 sign-off lapses.`, or nothing: whoever signed must look again, which the counts alone do not say. */
+function lapseSentence({ variants }: Review): string {
+  const lapsed = variants
+    .flatMap(({ signoffs }) => signoffs)
+    .filter(({ state }) => state === 'lapses').length;
+  return lapsed === 0 ? '' : ` ${plural(lapsed, 'sign-off')} ${lapsed === 1 ? 'lapses' : 'lapse'}.`;
 }
 
 /** `It brings 1 changed variant, 2 new ones and 3 sign-offs.`, or `No design changed, so nothing is to be reprinted: …`. */
