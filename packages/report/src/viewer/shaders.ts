@@ -61,8 +61,10 @@ void main() {
   if (cutAway()) discard;
   gl_FragDepth = gl_FragCoord.z;
   vec2 p = gl_FragCoord.xy / pixel;
-  /* Where only inner sides are drawn, they count as front. */
-  bool back = !flips && !gl_FrontFacing;
+  vec3 m = length(facing) > 0.0 ? normalize(facing) : vec3(0.0, 0.0, 1.0);
+  /* Where only inner sides are drawn, they count as front. Corners that are rounded, to 32 bits and to parts of a pixel,
+     turn a sliver over now and then: what its normal says more clearly than smoothing can err counts more. */
+  bool back = !flips && !gl_FrontFacing && m.z < 0.26;
   if (back && fills) {
     float speed = dot(cut.xyz, toward);
     if (speed > 1e-4) gl_FragDepth = gl_FragCoord.z - depthPerMm * (cut.w - dot(cut.xyz, place)) / speed;
@@ -70,7 +72,7 @@ void main() {
     gl_FragColor = vec4(line ? color * 0.45 : color * 0.82, opacity);
     return;
   }
-  vec3 n = normalize(facing) * (back || flips ? -1.0 : 1.0);
+  vec3 n = m * (back || flips ? -1.0 : 1.0);
   vec3 base = back ? inside : color;
   if (limit > 0.0) {
     float share = off / limit;
