@@ -212,6 +212,23 @@ describe('kinprint review', () => {
     expect(err).toContain(words);
   });
 
+  it('reads commits that are not checked out: of a bare repository too', async () => {
+    const registry = twoStates(
+      r => r.variant('left', shell, { 'shell.stl': box(20, 30, 10) }),
+      r => r.variant('right', shell, { 'shell.stl': box(21, 30, 10) }),
+    );
+    const bare = temporaryFolder();
+    gitIn(registry.folder, 'clone', '-q', '--bare', registry.folder, path.join(bare.path, 'bare.git'));
+    const args = ['review', 'main..change', '--no-cache', '--json', '--registry', 'bare.git'];
+    const { out, err } = await runCli(args, bare.path);
+    expect(err).toBe('');
+    const answer = JSON.parse(out) as Review;
+    expect(answer.variants.map(({ address }) => address)).toEqual(['cuff/right']);
+    const folder = await runCli(['review', 'main', '--registry', 'bare.git'], bare.path);
+    expect([folder.code, folder.err]).toEqual([2, expect.stringContaining('There is no registry.yaml')]);
+    bare.remove();
+  });
+
   it.each(['javascript:alert(1)//', 'data:text/html,x'])('pictures at %s are refused', async url => {
     const registry = twoStates(
       r => r.variant('left', shell, { 'shell.stl': box(20, 30, 10) }),

@@ -1,4 +1,5 @@
 import path from 'node:path';
+import { InputError } from '@kinprint/mesh';
 import { findRegistry, namedRegistry } from '@kinprint/registry';
 
 /**
@@ -8,4 +9,18 @@ import { findRegistry, namedRegistry } from '@kinprint/registry';
  */
 export function registryFolder(named: string | undefined, cwd: string): string {
   return named === undefined ? findRegistry(cwd) : namedRegistry(path.resolve(cwd, named));
+}
+
+/**
+ * The same for a command that reads commits alone, which need not be checked out: where there is no registry.yaml, the
+ * folder itself, be it the root of a repository or a bare one. Whether the commits hold a registry is told of them.
+ */
+export function committedRegistryFolder(named: string | undefined, cwd: string): string {
+  try {
+    return registryFolder(named, cwd);
+  } catch (error) {
+    if (error instanceof InputError && error.code === 'registry-not-found')
+      return path.resolve(cwd, named ?? '.');
+    throw error;
+  }
 }

@@ -13,7 +13,7 @@ import { exit, type Io } from '../io.ts';
 import { checkOutputs } from '../outputs.ts';
 import { picturesFolder } from '../pictures-folder.ts';
 import { progressOf } from '../progress.ts';
-import { registryFolder } from '../registry-folder.ts';
+import { committedRegistryFolder, registryFolder } from '../registry-folder.ts';
 import { version } from '../version.ts';
 import { writeOutput } from '../write-output.ts';
 import type { ReviewFlags } from './review-flags.ts';
@@ -36,7 +36,8 @@ export async function reviewCommand(
     { option: '--sarif', file: flags.sarif },
     { option: '--junit', file: flags.junit },
   ]);
-  const root = registryFolder(flags.registry, io.cwd);
+  const folderOf = ends === null || ends.head === null ? registryFolder : committedRegistryFolder;
+  const root = folderOf(flags.registry, io.cwd);
   const cache = openCache(flags.cache ? cacheFolder() : null);
   const progress = progressOf(io, 'part');
   const write = (file: string, text: string): Promise<void> => writeOutput(path.resolve(io.cwd, file), text);

@@ -155,7 +155,7 @@ const inWork = 4;
 
 /** How many parts there are to compare, as far as the manifest can be read. */
 function partsOf({ before, after }: ChangedVariant): number {
-  return (after ?? before)?.document.value?.parts.length ?? 0;
+  return Math.max(...[before, after].map(side => side?.document.value?.parts.length ?? 0));
 }
 
 /** Variants made from one, in any number of steps, without itself. */

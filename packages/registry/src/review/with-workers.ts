@@ -16,7 +16,13 @@ export async function withWorkers<T>(
   const search = interferenceSearch({ cache });
   let done = 0;
   try {
-    return await work({ pool, search, cache, held, progress: pairs => progress((done += pairs), total) });
+    return await work({
+      pool,
+      search,
+      cache,
+      held,
+      progress: pairs => progress((done = Math.min(total, done + pairs)), total),
+    });
   } finally {
     await Promise.all([pool.close(), search.close()]);
   }
