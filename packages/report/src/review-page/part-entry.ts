@@ -4,9 +4,8 @@ import { movedAtMost } from '../geometry/packed.ts';
 import { element, xml } from '../lineage/xml.ts';
 import { undrawnWords } from '../drawing/undrawn-words.ts';
 import { regionWords } from '../pictures/change-words.ts';
-import { interfaceWords, partFigures as figureWords } from '../review/review-words.ts';
+import { namedChangeWords } from '../review/review-words.ts';
 import { answerWords } from '../review/swap-words.ts';
-import { alignmentText } from '../terminal/compare-text.ts';
 import { meaning } from '../terminal/verdict-text.ts';
 import { count, num, plural } from '../terminal/words.ts';
 import { blockJson } from './block-json.ts';
@@ -45,7 +44,7 @@ export function partEntry({ part, drawing, id, findings, open }: PartEntry): str
       : `<h3>Figures</h3>${table([{ head: 'Of all of it' }, { head: 'before → after', figures: true }], figures, `Figures of ${title}`)}`,
   ];
   return `<details class="part" id="${id}"${open ? ' open' : ''}>
-<summary>${drawn === null ? '<span class="thumb"></span>' : image(drawn.small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(gist(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${part.was === null || part.verdict === 'removed' ? '' : xml(answerWords[part.interchange.answer])}</small></span></summary>
+<summary>${drawn === null ? '<span class="thumb"></span>' : image(drawn.small, 'thumb', '')}<span><span class="name">${xml(nameOf(part))}</span> <span class="gist">${xml(namedChangeWords(part))}</span></span><span class="verdict ${part.interchange.answer}">${xml(part.verdict)} <small>${part.was === null || part.verdict === 'removed' ? '' : xml(answerWords[part.interchange.answer])}</small></span></summary>
 <div class="body">
 <p class="meaning">${xml(sentence(part))}</p>
 ${reasons(part.interchange)}
@@ -65,23 +64,6 @@ ${data === null ? '' : `<p class="fine">${xml(truth(data))}</p>\n<script type="a
 function nameOf({ id, title, was }: PartReview): string {
   const name = title === null || title === id ? id : `${title} (${id})`;
   return was === null || was === id ? name : `${name}, was ${was}`;
-}
-
-/** What changed, in a line: interfaces first, then the largest piece, then the sums. */
-function gist(part: PartReview): string {
-  const { comparison: c, problem } = part;
-  if (problem !== null) return problem.text;
-  const named = interfaceWords(part);
-  const words = [...named];
-  if (c !== null && c.regions.length > 0 && named.length === 0) {
-    const more = c.regions.length > 1 ? ` and ${plural(c.regions.length - 1, 'more place')}` : '';
-    words.push(`${regionWords(c.regions[0], c).what}${more}`);
-  } else if (c !== null && c.regions.length === 0 && c.verdict !== 'replaced')
-    words.push(alignmentText(c.alignment));
-  const { was, id } = part;
-  // The name says it already.
-  const sums = figureWords(was === id ? part : { ...part, was: id });
-  return [...words, sums].filter(Boolean).join('; ');
 }
 
 function sentence({ comparison, problem, verdict }: PartReview): string {

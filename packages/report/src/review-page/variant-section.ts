@@ -66,13 +66,13 @@ function owners(variant: VariantReview): string {
   if (variant.reprint.length === 0) return '';
   const work = ownersWork(variant);
   const heading = ownersHeading(variant);
-  return `<div class="sub"><h3>${xml(heading)}</h3>${work.length === 0 ? `<p>${nothingToReprint}</p>` : reprintTable(work, heading)}</div>`;
+  return `<div class="sub"><h3>${xml(heading)}</h3>${work.length === 0 ? `<p>${nothingToReprint}</p>` : reprintTable(work, variant, heading)}</div>`;
 }
 
-function reprintTable(rows: readonly Reprint[], heading: string): string {
+function reprintTable(rows: readonly Reprint[], variant: VariantReview, heading: string): string {
   return table(
     [{ head: 'Part' }, { head: 'Pieces', figures: true }, { head: 'To do' }, { head: 'Why' }],
-    rows.map(row => [row.part, String(row.quantity), reprintWords(row), row.why]),
+    rows.map(row => [row.part, String(row.quantity), reprintWords(row, variant), row.why]),
     heading,
   );
 }

@@ -1,5 +1,7 @@
 import type { InterfaceReview, PartReview } from '@kinprint/registry';
-import { num, signed } from '../terminal/words.ts';
+import { regionWords } from '../pictures/change-words.ts';
+import { alignmentText, otherHandOrSize } from '../terminal/compare-text.ts';
+import { num, plural, signed } from '../terminal/words.ts';
 
 /** Parts that have something to be told, and those that are as they were, if exported again. */
 export function partsTold(parts: readonly PartReview[]): {
@@ -20,21 +22,44 @@ export function asBeforeWords(parts: readonly PartReview[]): string | null {
   return names.length === 0 ? null : `As before: ${names.join(', ')}`;
 }
 
-/** `hinge-bore 3.00 → 3.40 mm; +12.0 mm³`: what changed of a part, in a line. */
+/** `was band; hinge-bore 3.00 → 3.40 mm; +12.0 mm³`: what changed of a part, in a line. */
 export function partChangeWords(part: PartReview): string {
-  return [...interfaceWords(part), partFigures(part)].filter(Boolean).join('; ');
+  const { was, id } = part;
+  return [was === null || was === id ? '' : `was ${was}`, namedChangeWords(part)].filter(Boolean).join('; ');
 }
 
-/** What changed of a part in a few words: volumes, mass, wall. */
-export function partFigures({ verdict, comparison: c, mass_g, was, id }: PartReview): string {
+/**
+ * The same under a part's own name, which tells what it was called: its interfaces; where none changed, the largest piece
+ * or the motion; then the sums.
+ */
+export function namedChangeWords(part: PartReview): string {
+  const { comparison: c, problem } = part;
+  if (problem !== null) return problem.text;
+  const words = interfaceWords(part);
+  if (c !== null && c.verdict !== 'replaced') {
+    const [largest, ...others] = c.regions;
+    if (largest === undefined || c.verdict === 'rescaled') words.push(alignmentText(c.alignment));
+    else if (words.length === 0) {
+      const more = others.length === 0 ? '' : ` and ${plural(others.length, 'more place')}`;
+      words.push(`${regionWords(largest, c).what}${more}`);
+    }
+  }
+  return [...words, partFigures(part)].filter(Boolean).join('; ');
+}
+
+/**
+ * Volumes, mass and wall in a few words. Volumes are those after the motion that makes the two coincide, so where that is
+ * more than a move, it comes first: `scaled by 1.12, then +28.0 mm³, −106.8 mm³`.
+ */
+function partFigures({ verdict, comparison: c, mass_g }: PartReview): string {
   const words: string[] = [];
-  if (was !== null && was !== id) words.push(`was ${was}`);
-  if (c !== null && verdict === 'rescaled')
-    words.push(`× ${[...new Set(c.alignment.scale.map(s => num(s, 4)))].join(', ')}`);
   if (c !== null && (verdict === 'reworked' || verdict === 'replaced')) {
     const { added_mm3: added, removed_mm3: removed } = c.volume;
     if (added !== null && added > 0) words.push(`${signed(added, 1)} mm³`);
     if (removed !== null && removed > 0) words.push(`${signed(-removed, 1)} mm³`);
+    const first = verdict === 'reworked' ? otherHandOrSize(c.alignment) : '';
+    if (first !== '' && words.length > 0) words[0] = `${first}, then ${words[0]}`;
+    else if (first !== '') words.push(first);
     if (c.deviation !== null) words.push(`≤ ${num(c.deviation.max_mm + c.deviation.max_error_mm)} mm`);
     const { before_mm, after_mm } = c.thinnest_wall;
     if (before_mm !== null && after_mm !== null && Math.abs(before_mm - after_mm) > 0.005)

@@ -39,27 +39,35 @@ export function ownersWork({ reprint }: Pick<VariantReview, 'reprint'>): readonl
   return reprint.filter(({ what }) => what !== 'keep');
 }
 
-/** The same as lines: `leaf × 2: reprint`, or that there is nothing. */
-export function ownersLines(variant: Pick<VariantReview, 'reprint'>): string[] {
+/** The same as lines: `leaf × 2: reprint parts/leaf.stl. It takes another screw.`, or that there is nothing. */
+export function ownersLines(variant: Pick<VariantReview, 'reprint' | 'parts'>): string[] {
   const work = ownersWork(variant);
   if (work.length === 0 && variant.reprint.length > 0) return [nothingToReprint];
   return work.map(
-    line => `${line.part}${line.quantity > 1 ? ` × ${line.quantity}` : ''}: ${reprintWords(line)}`,
+    line =>
+      `${line.part}${line.quantity > 1 ? ` × ${line.quantity}` : ''}: ${[reprintWords(line, variant), line.why].filter(Boolean).join('. ')}`,
   );
 }
 
 export const nothingToReprint = 'Nothing to reprint.';
 
-export function reprintWords({ what, with: mates }: Reprint): string {
+/** What to do with one part, and with which file of its folder. */
+export function reprintWords(
+  { part: id, what, with: mates }: Reprint,
+  { parts }: Pick<VariantReview, 'parts'>,
+): string {
+  const mesh = parts.find(part => part.id === id)?.mesh.after ?? null;
+  // From the registry's root: devices, device, variant, then what the manifest says.
+  const file = mesh === null ? '' : ` ${mesh.path.split('/').slice(3).join('/')}`;
   switch (what) {
     case 'keep':
       return 'keep';
     case 'may-keep':
-      return 'keep, or reprint to have the change';
+      return `keep, or reprint${file} to have the change`;
     case 'reprint':
-      return reprintAlso(mates);
+      return reprintAlso(`reprint${file}`, mates);
     case 'print':
-      return 'print';
+      return `print${file}`;
     case 'put-away':
       return 'put away';
     case 'ask':
@@ -68,13 +76,13 @@ export function reprintWords({ what, with: mates }: Reprint): string {
 }
 
 /** Nobody prints a screw: what is bought is said by itself. */
-function reprintAlso(mates: readonly string[]): string {
+function reprintAlso(reprint: string, mates: readonly string[]): string {
   const bought = mates.flatMap(name =>
     name.startsWith('hardware/') ? [name.slice('hardware/'.length)] : [],
   );
   const printed = mates.filter(name => !name.startsWith('hardware/'));
   return [
-    printed.length === 0 ? 'reprint' : `reprint, together with ${printed.join(', ')}`,
+    printed.length === 0 ? reprint : `${reprint}, together with ${printed.join(', ')}`,
     ...(bought.length === 0 ? [] : [`needs other hardware: ${bought.join(', ')}`]),
   ].join('; ');
 }

@@ -91,21 +91,26 @@ export function compareText(title: string, c: Comparison, style: Style): string 
 /** The motion in words: `moved (5.00, 0, 0) mm, turned 30.0° about z, mirrored, scaled by 1.12`. Empty for none. */
 export function alignmentText(a: Alignment): string {
   if (a.kind === 'none') return 'none found: the shapes have too little in common';
-  const [sx, sy, sz] = a.scale;
-  const uniform = Math.abs(sx - sy) + Math.abs(sy - sz) < 1e-9 * Math.abs(sx);
   const parts = [
     a.translation_mm.some(v => Math.abs(v) > 1e-9) ? `moved by ${point(a.translation_mm)} mm` : '',
     a.rotation_deg > 1e-9
       ? `turned ${num(a.rotation_deg)}° about ${direction(a.rotation_axis ?? [0, 0, 1])}`
       : '',
-    a.mirrored ? 'mirrored' : '',
-    uniform
-      ? Math.abs(sx - 1) > 1e-12
-        ? `scaled by ${scaleText(sx)}`
-        : ''
-      : `scaled by ${a.scale.map(scaleText).join(', ')} along x, y, z`,
+    otherHandOrSize(a),
   ];
   return parts.filter(Boolean).join(', ');
+}
+
+/** What of a motion makes it another item: `mirrored, scaled by 1.12`. Empty for none. */
+export function otherHandOrSize({ mirrored, scale }: Alignment): string {
+  const [sx, sy, sz] = scale;
+  const uniform = Math.abs(sx - sy) + Math.abs(sy - sz) < 1e-9 * Math.abs(sx);
+  const scaled = uniform
+    ? Math.abs(sx - 1) > 1e-12
+      ? `scaled by ${scaleText(sx)}`
+      : ''
+    : `scaled by ${scale.map(scaleText).join(', ')} along x, y, z`;
+  return [mirrored ? 'mirrored' : '', scaled].filter(Boolean).join(', ');
 }
 
 function scaleText(s: number): string {
