@@ -64,6 +64,7 @@ export { reviewMarkdown, type LinkedPicture } from './review/review-markdown.ts'
 export { reviewSarif } from './review/review-sarif.ts';
 export { reviewText } from './review/review-text.ts';
 export { drawReview, type ReviewDrawings } from './drawing/draw-review.ts';
+export { undrawnLine } from './drawing/undrawn-words.ts';
 export { drawPart } from './drawing/draw-part.ts';
 export { drawRequest } from './drawing/draw-request.ts';
 export { drawingWords } from './drawing/drawing-words.ts';

@@ -1,5 +1,5 @@
 import type { OpenReview } from '@kinprint/registry';
-import { drawReview, type ReviewDrawings } from '@kinprint/report';
+import { drawReview, undrawnLine, type ReviewDrawings } from '@kinprint/report';
 import type { Io } from '../io.ts';
 import { progressOf } from '../progress.ts';
 
@@ -15,6 +15,8 @@ export async function withDrawings(
   });
   try {
     await write(drawings);
+    const told = undrawnLine(drawings);
+    if (told !== null) io.err(`${told}\n`);
   } finally {
     await drawings.close();
   }

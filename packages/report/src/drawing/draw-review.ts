@@ -15,6 +15,8 @@ import type { PartDrawing, Undrawn } from './part-drawing.ts';
 export interface ReviewDrawings {
   /** null for a part that has no mesh to show, or nothing to see. */
   of(part: PartReview): Promise<PartDrawing | Undrawn | null>;
+  /** Parts that have a mesh and no picture, in their order. */
+  readonly undrawn: readonly { readonly name: string; readonly why: Undrawn }[];
   close(): Promise<void>;
 }
 
@@ -38,6 +40,7 @@ export async function drawReview(
   const order = new Map(parts.map(([{ part }], k) => [part, k]));
   const spool = openSpool<PartDrawing | Undrawn>(memory_bytes);
   const drawn = new Map<PartReview, Spooled<PartDrawing | Undrawn>>();
+  const undrawn: { name: string; why: Undrawn }[] = [];
   const drawers = openDrawers({ parts: parts.length });
   try {
     let done = 0;
@@ -51,7 +54,9 @@ export async function drawReview(
           };
         return drawers.draw(drawRequest(variant, part, shapes, (order.get(part) ?? 0) < detailed));
       },
-      async take({ part }, drawing) {
+      async take({ variant, part }, drawing) {
+        if (drawing?.kind === 'undrawn')
+          undrawn.push({ name: `${variant.address}/${part.id}`, why: drawing });
         if (drawing !== null) drawn.set(part, await spool.put(drawing));
         progress(++done, parts.length);
       },
@@ -63,6 +68,7 @@ export async function drawReview(
     await drawers.close();
   }
   return {
+    undrawn,
     of: async part => (await drawn.get(part)?.get()) ?? null,
     close: () => spool.close(),
   };
