@@ -1,6 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import type { Combination } from '@kinprint/compare';
 import type { RegistryDocument, VariantDocument } from '@kinprint/manifest';
 import type { CombineVariantsReport } from '@kinprint/registry';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -89,5 +90,18 @@ describe('two remixes of the demo’s cuff', () => {
     expectPrintable(both.report);
     const check = await runCli(['check', cuff('wide-rib'), '--registry', registry], folder);
     expect([check.code, check.out]).toEqual([0, 'No findings in 1 variant with 5 parts.\n']);
+  }, 240_000);
+
+  it.each([
+    ['right-58-quick-strap', '1=b,2=none'],
+    ['right-58-quick-strap', '1=none,2=a'],
+    ['right-58-rib', 'b'],
+    ['right-58-rib', 'none'],
+  ])('a wider shell and %s, settled %s: one piece, proven, no faces that cross', async (other, take) => {
+    const file = (variant: string) => path.join(registry, 'devices', cuff(variant), 'parts/shell.stl');
+    const args = ['combine', file('right-58'), file('right-62'), file(other), '--take', take, '--json'];
+    const { code, out } = await runCli(args, folder);
+    const { result, proof } = JSON.parse(out) as Combination;
+    expect([code, proof?.holds, proof?.crossings.found, result?.bodies]).toEqual([0, true, 0, 1]);
   }, 240_000);
 });

@@ -1,6 +1,7 @@
 import { area, InputError, type Mesh } from '@kinprint/mesh';
 import { fromManifold, toManifold } from '../convert.ts';
 import { defaults } from '../defaults.ts';
+import type { MaterialRegion } from '../difference/types.ts';
 import { frameOf } from '../frame.ts';
 import { withSolids, type Kernel } from '../kernel.ts';
 import { counted, fewestCrossings, type Surface } from './fewest-crossings.ts';
@@ -8,11 +9,13 @@ import { grown } from './grow.ts';
 import { remembered } from './remembered.ts';
 import { surfaceFigures } from './surface-figures.ts';
 import { tidied } from './tidied.ts';
-import type { Applied, Change, Combined } from './types.ts';
+import { undoneBy, type Applied, type Change, type Combined } from './types.ts';
 
-/** A remix that goes in whole. */
-export interface Whole {
+/** A remix to begin with. */
+export interface Start {
   readonly mesh: Mesh;
+  /** What of it does not go in; none where it goes in whole. */
+  readonly undone: readonly Change[];
   /** What of the other remix goes in, too. */
   readonly left: readonly Applied[];
 }
@@ -24,11 +27,11 @@ export interface Whole {
  * left them are exact, but may open cracks or overlap where rounding keeps surfaces from coinciding; the pieces' parts
  * free of films (`cleanParts`) cross the base's surface cleanly, but bend it by less than the tolerance. The first is
  * taken that has as many shells and holes as the clean one, the same volume up to tolerance × surface, and no faces
- * that cross. Failing that, the clean parts of one remix are put on the other, where that goes in whole; then parts are
- * taken a wider offset off; and the one of all with fewest crossings is taken.
+ * that cross. Failing that, the clean parts of one remix are put on the other, less what of that does not go in; then
+ * parts are taken a wider offset off; and the one of all with fewest crossings is taken.
  *
  * @param glued null where faces cannot be glued
- * @param wholes remixes that go in whole, each with what is then left to apply
+ * @param starts the remixes, each with what of it to take back and what is then left to apply
  * @throws InputError `combine-refused` when the kernel cannot take a piece
  */
 export function applyPieces(
@@ -36,20 +39,24 @@ export function applyPieces(
   base: Mesh,
   applied: readonly Applied[],
   glued: Mesh | null,
-  wholes: readonly Whole[],
+  starts: readonly Start[],
   tolerance_mm: number,
 ): Omit<Combined, 'copied'> {
   const noise_mm = defaults.offsetShare * tolerance_mm;
   const tools = (pieces: readonly Applied[], from: (piece: Change) => readonly Mesh[]) =>
     pieces.flatMap(({ piece }) => from(piece).map(mesh => ({ kind: piece.region.kind, mesh })));
-  const cleanly = (start: Mesh, pieces: readonly Applied[], offset_mm: number) =>
+  const cleanly = ({ mesh, undone, left }: Start, offset_mm: number) =>
     attempt(
       kernel,
-      start,
-      tools(pieces, ({ partsAt }) => partsAt(offset_mm).map(part => grown(part, offset_mm))),
+      mesh,
+      undone.flatMap(({ region, undoneAt }) =>
+        undoneAt(offset_mm).map(part => ({ kind: undoneBy(region.kind), mesh: grown(part, offset_mm) })),
+      ),
+      tools(left, ({ partsAt }) => partsAt(offset_mm).map(part => grown(part, offset_mm))),
       noise_mm,
     );
-  const clean = cleanly(base, applied, tolerance_mm);
+  const plainly = { mesh: base, undone: [], left: applied };
+  const clean = cleanly(plainly, tolerance_mm);
   const surface = applied.reduce((sum, { piece }) => sum + area(piece.region.mesh), 0);
   const fits = clean === null ? () => true : judgeBy(clean, tolerance_mm * surface);
   const way = (make: () => Surface | null, exact: boolean) => () => {
@@ -63,17 +70,17 @@ export function applyPieces(
         attempt(
           kernel,
           base,
+          [],
           tools(applied, ({ region }) => [region.mesh]),
           noise_mm,
         ),
       true,
     ),
     () => clean && { ...clean, exact: false },
-    ...wholes.map(({ mesh, left }) => way(() => cleanly(mesh, left, tolerance_mm), false)),
-    ...defaults.widerOffsets.flatMap(times => [
-      way(() => cleanly(base, applied, times * tolerance_mm), false),
-      ...wholes.map(({ mesh, left }) => way(() => cleanly(mesh, left, times * tolerance_mm), false)),
-    ]),
+    ...starts.map(start => way(() => cleanly(start, tolerance_mm), false)),
+    ...defaults.widerOffsets.flatMap(times =>
+      [plainly, ...starts].map(start => way(() => cleanly(start, times * tolerance_mm), false)),
+    ),
   ]);
   if (best !== null) return { mesh: best.mesh, exact: best.exact };
   throw new InputError(
@@ -83,23 +90,31 @@ export function applyPieces(
   );
 }
 
-/** The pieces cut from and put on a solid; null where the kernel refuses one. */
+interface Tool {
+  readonly kind: MaterialRegion['kind'];
+  readonly mesh: Mesh;
+}
+
+/** Pieces cut from and put on a solid, first these and then those; null where the kernel refuses one. */
 function attempt(
   kernel: Kernel,
-  base: Mesh,
-  pieces: readonly { readonly kind: 'added' | 'removed'; readonly mesh: Mesh }[],
+  start: Mesh,
+  first: readonly Tool[],
+  then: readonly Tool[],
   noise_mm: number,
 ): Surface | null {
-  const frame = frameOf(base, ...pieces.map(piece => piece.mesh));
+  const frame = frameOf(start, ...[...first, ...then].map(({ mesh }) => mesh));
   const { Manifold } = kernel.api;
   try {
     return withSolids(keep => {
-      const solids = (kind: 'added' | 'removed') =>
-        pieces.filter(piece => piece.kind === kind).map(({ mesh }) => keep(toManifold(kernel, mesh, frame)));
-      let result = keep(toManifold(kernel, base, frame));
-      const [removed, added] = [solids('removed'), solids('added')];
-      if (removed.length > 0) result = keep(result.subtract(keep(Manifold.union(removed))));
-      if (added.length > 0) result = keep(Manifold.union([result, ...added]));
+      let result = keep(toManifold(kernel, start, frame));
+      for (const tools of [first, then]) {
+        const solids = (kind: Tool['kind']) =>
+          tools.filter(tool => tool.kind === kind).map(({ mesh }) => keep(toManifold(kernel, mesh, frame)));
+        const [removed, added] = [solids('removed'), solids('added')];
+        if (removed.length > 0) result = keep(result.subtract(keep(Manifold.union(removed))));
+        if (added.length > 0) result = keep(Manifold.union([result, ...added]));
+      }
       return tidiedSurface(
         () => fromManifold(result, frame),
         () => fromManifold(keep(result.simplify(noise_mm * frame.scale)), frame),

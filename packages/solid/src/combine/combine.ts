@@ -1,7 +1,7 @@
 import { area, type Mesh } from '@kinprint/mesh';
 import { comesFirst } from '../difference/canonical-order.ts';
 import type { Kernel } from '../kernel.ts';
-import { applyPieces, type Whole } from './apply.ts';
+import { applyPieces, type Start } from './apply.ts';
 import { appliedPieces } from './applied.ts';
 import { glueHolds } from './glue-holds.ts';
 import { gluedRemixes } from './glued-remixes.ts';
@@ -36,33 +36,34 @@ export function combineSolids(
   const surface = applied.reduce((sum, { piece }) => sum + area(piece.region.mesh), 0);
   if (glued !== null && glueHolds(meshes, glued, tolerance_mm * surface))
     return { mesh: glued.mesh, exact: true, copied, applied };
-  const wholes = wholeRemixes(meshes, changes, contact, applied);
+  const starts = startingPoints(meshes, changes, contact, applied);
   return {
-    ...applyPieces(kernel, meshes.base, applied, glued?.mesh ?? null, wholes, tolerance_mm),
+    ...applyPieces(kernel, meshes.base, applied, glued?.mesh ?? null, starts, tolerance_mm),
     copied,
     applied,
   };
 }
 
-/** The remixes that go in whole; in an order that does not depend on which is named first. */
-function wholeRemixes(
+/**
+ * The remixes, each with what of its own changes to take back and what of the other's to put on it, least to take back
+ * first; in an order that does not depend on which is named first.
+ */
+function startingPoints(
   meshes: Readonly<Record<Remix, Mesh>>,
   changes: Readonly<Record<Remix, RemixChanges>>,
   { agreements }: Contact,
   applied: readonly Applied[],
-): Whole[] {
+): Start[] {
   const shared = (side: Remix, index: number) => agreements.some(same => same[side] === index);
   const order: readonly Remix[] = comesFirst(shapeOf(meshes.a), shapeOf(meshes.b)) ? ['a', 'b'] : ['b', 'a'];
-  return order
-    .filter(side =>
-      changes[side].pieces.every(
-        (_, index) => shared(side, index) || applied.some(each => each.side === side && each.index === index),
-      ),
-    )
-    .map(side => ({
-      mesh: meshes[side],
-      left: applied.filter(each => each.side !== side && !shared(each.side, each.index)),
-    }));
+  const starts = order.map(side => ({
+    mesh: meshes[side],
+    undone: changes[side].pieces.filter(
+      (_, index) => !shared(side, index) && !applied.some(each => each.side === side && each.index === index),
+    ),
+    left: applied.filter(each => each.side !== side && !shared(each.side, each.index)),
+  }));
+  return starts.sort((p, q) => p.undone.length - q.undone.length);
 }
 
 /** The input that the result is the same as, if any. */

@@ -7,9 +7,10 @@ import { frameOf, type Frame } from '../frame.ts';
 import { withSolids, type Kernel, type KernelSolid } from '../kernel.ts';
 import { grown } from './grow.ts';
 import { gatherConflicts, type Meeting } from './gather-conflicts.ts';
+import { linkedPieces } from './linked-pieces.ts';
 import { remembered } from './remembered.ts';
 import { solidAround } from './solid-around.ts';
-import type { Agreement, Change, CombineOptions, Contact } from './types.ts';
+import type { Agreement, Change, CombineOptions, Contact, Remix } from './types.ts';
 
 type Nearest = NonNullable<Contact['nearest']>;
 
@@ -17,7 +18,8 @@ type Nearest = NonNullable<Contact['nearest']>;
  * Which changes of the two remixes are the same, which touch, and how near the others come.
  *
  * Pieces touch when they share space or come nearer than `touch_mm`. A piece that both have alike, within the
- * tolerance, is an agreement and in no conflict.
+ * tolerance, is an agreement and in no conflict. A piece in conflict takes along what touches it of its own remix: a wall
+ * that was moved is material added on one side and removed on the other, and one without the other is no wall.
  */
 export function findContact(
   kernel: Kernel,
@@ -39,14 +41,17 @@ export function findContact(
     const whole = remembered(({ partsAt }: Change) =>
       grown(concatenate(partsAt(tolerance_mm)), tolerance_mm),
     );
+    const partPairs = (first: Change, second: Change) =>
+      first
+        .partsAt(tolerance_mm)
+        .flatMap(one => second.partsAt(tolerance_mm).map(other => [solidOf(one), solidOf(other)] as const));
     const meetings: Meeting[] = [];
     let nearest: Nearest | null = null;
     for (const [p, q] of open) {
-      const pairs = a[p]
-        .partsAt(tolerance_mm)
-        .flatMap(one => b[q].partsAt(tolerance_mm).map(other => [solidOf(one), solidOf(other)] as const));
       const gap_mm = Math.min(
-        ...pairs.map(([one, other]) => gapBetween(one, other, frame, options.touch_mm, reach)),
+        ...partPairs(a[p], b[q]).map(([one, other]) =>
+          gapBetween(one, other, frame, options.touch_mm, reach),
+        ),
       );
       if (gap_mm < options.touch_mm) {
         // Of different kind they share no space: one lies outside the base, the other inside.
@@ -56,7 +61,20 @@ export function findContact(
         meetings.push({ a: p, b: q, overlap_mm3, gap_mm });
       } else if (gap_mm < (nearest?.gap_mm ?? reach)) nearest = { a: p, b: q, gap_mm };
     }
-    return { conflicts: gatherConflicts(a, b, meetings), agreements, nearest };
+    const touching = (side: readonly Change[]) => (p: number, q: number) =>
+      near(side[p].region.bounds_mm, side[q].region.bounds_mm, options.touch_mm) &&
+      partPairs(side[p], side[q]).some(
+        ([one, other]) =>
+          gapBetween(one, other, frame, options.touch_mm, options.touch_mm) < options.touch_mm,
+      );
+    const linksOf = (side: Remix, pieces: readonly Change[]) =>
+      linkedPieces(
+        meetings.map(meeting => meeting[side]),
+        [...pieces.keys()].filter(k => !agreements.some(same => same[side] === k)),
+        touching(pieces),
+      );
+    const links = { a: linksOf('a', a), b: linksOf('b', b) };
+    return { conflicts: gatherConflicts(a, b, meetings, links), agreements, nearest };
   });
 }
 

@@ -2,11 +2,11 @@ import { InputError, type Mesh } from '@kinprint/mesh';
 import { defaults } from '../defaults.ts';
 import { materialDifference } from '../difference/material-difference.ts';
 import { snapOnto } from '../difference/snap.ts';
-import type { MaterialOptions } from '../difference/types.ts';
+import type { MaterialOptions, MaterialRegion } from '../difference/types.ts';
 import type { Kernel } from '../kernel.ts';
 import { cleanParts } from './clean-parts.ts';
 import { remembered } from './remembered.ts';
-import type { RemixChanges } from './types.ts';
+import { undoneBy, type RemixChanges } from './types.ts';
 
 /**
  * What a remix added to the base and removed from it. The remix must stand in the base's frame already.
@@ -37,11 +37,20 @@ export function findChanges(
   const parts = remembered((offset_mm: number) =>
     cleanParts(kernel, base, snapped, found.regions, offset_mm),
   );
+  const undone = remembered((offset_mm: number) =>
+    cleanParts(kernel, snapped, base, found.regions.map(undoing), offset_mm),
+  );
   const pieces = found.regions.map((region, k) => ({
     region,
     partsAt: (offset_mm: number) => parts(offset_mm)[k],
+    undoneAt: (offset_mm: number) => undone(offset_mm)[k],
   }));
   return { pieces, notes: found.notes };
+}
+
+/** The change back. */
+function undoing(region: MaterialRegion): MaterialRegion {
+  return { ...region, kind: undoneBy(region.kind) };
 }
 
 /** Whether what does not match is so little of a large mesh that nothing is gained by telling what of it deviates. */

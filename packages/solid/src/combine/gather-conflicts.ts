@@ -1,5 +1,6 @@
 import type { MaterialRegion } from '../difference/types.ts';
-import type { Change, Conflict, ConflictKind, Remix } from './types.ts';
+import type { Link } from './linked-pieces.ts';
+import { remixes, type Change, type Conflict, type ConflictKind, type Remix } from './types.ts';
 
 /** Piece `a` of the one remix touches piece `b` of the other. */
 export interface Meeting {
@@ -9,28 +10,47 @@ export interface Meeting {
   readonly gap_mm: number;
 }
 
-/** Gathers touching pieces: whatever hangs together over any chain of touches is one conflict. */
+/**
+ * Gathers touching pieces: whatever hangs together over any chain of touches is one conflict.
+ *
+ * @param links touching pieces of one remix, each reached from one in a meeting
+ */
 export function gatherConflicts(
   a: readonly Change[],
   b: readonly Change[],
   meetings: readonly Meeting[],
+  links: Readonly<Record<Remix, readonly Link[]>>,
 ): Conflict[] {
-  const group = new Map<string, Meeting[]>();
-  for (const meeting of meetings) {
-    const joined = new Set([group.get(`a${meeting.a}`) ?? [], group.get(`b${meeting.b}`) ?? []]);
-    const all = [...[...joined].flat(), meeting];
-    for (const each of all) group.set(`a${each.a}`, all).set(`b${each.b}`, all);
-  }
-  const conflicts = [...new Set(group.values())].map(all => conflictOf(a, b, all));
+  const group = new Map<string, Set<string>>();
+  const join = (p: string, q: string): void => {
+    const all = new Set([...(group.get(p) ?? [p]), ...(group.get(q) ?? [q])]);
+    for (const each of all) group.set(each, all);
+  };
+  for (const meeting of meetings) join(`a${meeting.a}`, `b${meeting.b}`);
+  for (const side of remixes) for (const [p, q] of links[side]) join(`${side}${p}`, `${side}${q}`);
+  const conflicts = [...new Set(group.values())].map(all =>
+    conflictOf(
+      a,
+      b,
+      all,
+      meetings.filter(meeting => all.has(`a${meeting.a}`)),
+    ),
+  );
   return conflicts.sort(
     (p, q) => weight(a, b, q) - weight(a, b, p) || compareKeys(placeKey(a, b, p), placeKey(a, b, q)),
   );
 }
 
-function conflictOf(a: readonly Change[], b: readonly Change[], meetings: readonly Meeting[]): Conflict {
-  const indices = (side: Remix) => [...new Set(meetings.map(each => each[side]))].sort((p, q) => p - q);
-  const pieces = { a: indices('a'), b: indices('b') };
-  const kinds = new Set([...pieces.a.map(k => a[k].region.kind), ...pieces.b.map(k => b[k].region.kind)]);
+function conflictOf(
+  a: readonly Change[],
+  b: readonly Change[],
+  all: ReadonlySet<string>,
+  meetings: readonly Meeting[],
+): Conflict {
+  const indices = (side: Remix, changes: readonly Change[]) =>
+    [...changes.keys()].filter(k => all.has(`${side}${k}`));
+  const pieces = { a: indices('a', a), b: indices('b', b) };
+  const kinds = new Set(meetings.flatMap(each => [a[each.a].region.kind, b[each.b].region.kind]));
   return {
     kind: kindOf(kinds),
     pieces,

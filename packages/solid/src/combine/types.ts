@@ -14,6 +14,13 @@ export interface Change {
   readonly region: MaterialRegion;
   /** The same as solids free of films, smaller by an offset (see `cleanParts`). Made when first asked for. */
   readonly partsAt: (offset_mm: number) => readonly Mesh[];
+  /** The same for taking the change back from the remix: they go through the remix's surface, and end on the base's. */
+  readonly undoneAt: (offset_mm: number) => readonly Mesh[];
+}
+
+/** What takes back a change of this kind. */
+export function undoneBy(kind: MaterialRegion['kind']): MaterialRegion['kind'] {
+  return kind === 'added' ? 'removed' : 'added';
 }
 
 /** What one remix changed, largest first. */
