@@ -1,6 +1,14 @@
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { bytesSource, massProperties, readMesh, transformMesh, type Affine, type Mesh } from '@kinprint/mesh';
+import {
+  bytesSource,
+  concatenate,
+  massProperties,
+  readMesh,
+  transformMesh,
+  type Affine,
+  type Mesh,
+} from '@kinprint/mesh';
 import type { Combination } from '@kinprint/compare';
 import { loadKernel, subtract, union } from '@kinprint/solid';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -49,6 +57,7 @@ beforeAll(async () => {
     mapped(vented, ([x, y, z]) => [1.12 * x, 1.12 * y, 1.12 * z]),
   );
   folder.write('ball.stl', boxMesh([0, 0, 0], [90, 3, 70]));
+  folder.write('empty.stl', { positions: new Float64Array(0), triangles: new Uint32Array(0) });
   folder.write('open.stl', without(vented, 2));
   // An angle with a boss to one side, and its mirror image with a bore.
   const handed = union(kernel, [angle(40, 25, 6, 12), boxMesh([30, 2, 10], [36, 8, 18])]);
@@ -194,6 +203,26 @@ describe('kinprint combine', () => {
     expect(existsSync(path.join(folder.path, 'never.stl'))).toBe(false);
   });
 
+  it('names it before a person chooses, too', async () => {
+    const kernel = await loadKernel();
+    const bar = boxMesh([0, 0, 0], [40, 20, 5]);
+    const stud = (from: number, to: number) => boxMesh([from, 8, 4], [to, 12, 8]);
+    const left = union(kernel, [bar, stud(16, 24)]);
+    const right = union(kernel, [bar, stud(18, 26)]);
+    // A second shell that passes through the first.
+    const crossing = concatenate([right, boxMesh([5, 5, 3], [9, 9, 7])]);
+    folder.write('bar-plain.stl', bar);
+    folder.write('stud-left.stl', left);
+    folder.write('stud-crossing.stl', crossing);
+    const args = ['combine', 'bar-plain.stl', 'stud-left.stl', 'stud-crossing.stl'];
+    const { code, out } = await runCli(args, folder.path);
+    expect(code).toBe(1);
+    expect(out.replace(/\s+/g, ' ')).toMatch(/note B crosses itself in \d+ places, first at \(\d\.\d\d, /);
+    const { json } = await combined('bar-plain.stl', 'stud-left.stl', 'stud-crossing.stl');
+    expect(objections('combine', json)).toEqual([]);
+    expect(json.notes.filter(({ code: name }) => name === 'crosses-itself')).toMatchObject([{ about: 'b' }]);
+  });
+
   it('says so when the result would fall apart, and does not write it', async () => {
     const { code, json } = await combined(
       'bar.stl',
@@ -221,6 +250,7 @@ describe('kinprint combine', () => {
     [['handed.stl', 'handed.stl', 'mirror.stl'], /mirror\.stl: .*mirror image/],
     [['shell.stl', 'pad.stl', 'ball.stl'], /ball\.stl: .*too little in common/],
     [['shell.stl', 'pad.stl', 'open.stl'], /open\.stl: /],
+    [['shell.stl', 'pad.stl', 'empty.stl'], /empty\.stl: It has no faces\.\n.*[Ee]xport/],
     [['shell.stl', 'pad.stl', 'nowhere.stl'], /nowhere\.stl/],
     [['shell.stl', 'pad.stl', '.'], /folder/],
     [['shell.stl', 'pad.stl', 'vented.stl', '--take', 'maybe'], /does not know 'maybe'/],

@@ -51,6 +51,7 @@ export {
 export { halves, joinHalves } from './measure/halves.ts';
 export { overhang, type Overhang, type OverhangOptions } from './overhang/overhang.ts';
 export { thinnestWalls, type ThinnestWalls, type WallOptions } from './walls/thinnest-walls.ts';
+export { crossingPlace } from './soundness/crossing-place.ts';
 export { crossingPairs, type CrossingOptions, type CrossingPairs } from './soundness/crossing-pairs.ts';
 export { seamClosed } from './measure/close-seams.ts';
 export { solidAngle } from './tree/solid-angle.ts';

@@ -6,6 +6,7 @@ import {
   seamClosed,
   type Measurement,
   type Mesh,
+  type Note,
   type Vec3,
 } from '@kinprint/mesh';
 import {
@@ -22,6 +23,7 @@ import {
 } from '@kinprint/solid';
 import { sameTolerance } from '../defaults.ts';
 import { bodyMeshes } from '../trees/shape-summary.ts';
+import { crossingNotes } from './crossing-notes.ts';
 import { chosenTakes, noChoices, type Choices } from './choices.ts';
 import type {
   Combination,
@@ -126,12 +128,16 @@ export function openCombination(
     notes: [...changes.a.notes, ...changes.b.notes],
   });
 
+  let crossing: readonly Note[] | null = null;
   function settle<Written>(choices: Choices, write: WriteMesh<Written>): CombinedMeshes<Written> {
     const takes = chosenTakes(choices, contact.conflicts.length);
     const outline = outlineWith(takes);
     const settled = takes.flatMap(take => take ?? []);
-    if (settled.length < takes.length)
-      return { combination: { ...outline, result: null, proof: null }, written: null };
+    if (settled.length < takes.length) {
+      crossing ??= crossingNotes(meshes);
+      const notes = [...outline.notes, ...crossing];
+      return { combination: { ...outline, notes, result: null, proof: null }, written: null };
+    }
 
     const made = combineSolids(kernel, meshes, changes, contact, settled, tolerance_mm);
     const { written, mesh } = write(made.mesh);

@@ -59,10 +59,17 @@ function scattered(regions: readonly Region[]): InputError {
 /**
  * The volume of a mesh that was measured.
  *
- * @throws InputError `combine-no-volume`
+ * @throws InputError `combine-empty`, `combine-no-volume`
  */
 export function volumeOf(measurement: Measurement): number {
   if (measurement.volume_mm3 !== null) return Math.abs(measurement.volume_mm3);
+  if (measurement.triangles === 0) {
+    throw new InputError(
+      'combine-empty',
+      'It has no faces.',
+      'Export the part again from the program it comes from, or name another file.',
+    );
+  }
   throw new InputError(
     'combine-no-volume',
     measurement.notes.find(note => note.about === 'volume_mm3')?.text ?? 'The mesh has no volume.',

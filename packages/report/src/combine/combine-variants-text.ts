@@ -28,6 +28,8 @@ export function combineVariantsText(report: CombineVariantsReport, style: Style)
   for (const { id, combination } of report.parts) {
     const facets = combination?.tessellated ?? null;
     if (facets !== null) say(id, facetsText(facets));
+    for (const note of combination?.notes ?? [])
+      if (note.code === 'crosses-itself') say(id, clean(note.text));
     const { proof = null, result = null } = combination ?? {};
     if (proof?.holds === false) lines.push(...proofLines(proof, result, style, id));
   }
