@@ -63,7 +63,14 @@ ${interfaces}assembly:
     'translate_mm: [-70, -13, -20], rotate: {axis: [1, 0, 0], degrees: -90}',
     bored,
   );
-  for (const name of ['angle', 'blocked', 'bored']) {
+  // The base's mesh, hung higher and with a face declared; and something that cannot be laid over it.
+  const rim = '      - {id: rim, kind: face, at_mm: [20, 0, 6], axis: [0, -1, 0]}\n';
+  put('rehung', remix, hinge('[34, 3, 6]', '[0, 0, 1]') + rim, 'translate_mm: [0, 0, 9]', base);
+  const slab = hinge('[4, 3, 15]', '[0, 0, 1]');
+  const through = prismMesh(ringPoints(40, 1.6, [4, 3]), -1, 31);
+  const other = subtract(kernel, prismMesh(ringPoints(7, 33), 0, 30), through);
+  put('slab', remix, slab, 'translate_mm: [1, 2, 3]', other);
+  for (const name of ['angle', 'blocked', 'bored', 'rehung', 'slab']) {
     expect((await runCli(['check', `cuff/${name}`], repo.folder)).out).not.toContain('interface-');
     expect((await runCli(['record', `cuff/${name}`], repo.folder)).code).toBe(0);
   }
@@ -103,4 +110,54 @@ describe('combining variants of which one was exported elsewhere in space', () =
     },
     60_000,
   );
+
+  it.each([
+    ['bored', 'rehung'],
+    ['rehung', 'bored'],
+  ])(
+    '%s and %s: the mesh of one is taken as it is, and what the other said of its place comes to its frame',
+    async (a, b) => {
+      const to = `${a}-taken`;
+      const args = ['combine', 'cuff/angle@A', `cuff/${a}@A`, `cuff/${b}@A`, to, '--json'];
+      const { code, out, err } = await runCli(args, repo.folder);
+      expect([code, err]).toEqual([0, '']);
+      const { parts, conflicts } = JSON.parse(out) as { parts: { from: string }[]; conflicts: unknown[] };
+      expect([parts[0].from, conflicts]).toEqual([a === 'bored' ? 'a' : 'b', []]);
+      const own = (name: string) => path.join(repo.folder, 'devices/cuff', name);
+      expect(readFileSync(path.join(own(to), 'parts/shell.stl'))).toEqual(
+        readFileSync(path.join(own('bored'), 'parts/shell.stl')),
+      );
+      const value = parse(readFileSync(path.join(own(to), 'variant.yaml'), 'utf8')) as VariantDocument;
+      const interfaces = value.parts[0].interfaces!;
+      const named = (id: string) => interfaces.find(item => item.id === id);
+      expect(named('hinge')).toMatchObject({ at_mm: [104, -31, 16], axis: [0, -1, 0] });
+      expect(named('peg')).toMatchObject({ at_mm: [73, -31, 31] });
+      // (20, 0, 6) comes to (20, −6, 0) + shift, the direction −y to −z.
+      [90, -31, 13].forEach((v, k) => expect(named('rim')?.at_mm?.[k]).toBeCloseTo(v, 3));
+      [0, 0, -1].forEach((v, k) => expect(named('rim')?.axis?.[k]).toBeCloseTo(v, 5));
+      // Where the base's stands, turned back, and up by 9 where the base is by 5.
+      const [placement] = value.assembly!;
+      [-70, -13, -16].forEach((v, k) => expect(placement.translate_mm?.[k]).toBeCloseTo(v, 3));
+      // Turned by −90° about x: the same as by 90° about −x.
+      const { axis, degrees } = placement.rotate!;
+      expect(axis[0] * degrees).toBeCloseTo(-90, 3);
+      const checked = await runCli(['check', `cuff/${to}`, '--json'], repo.folder);
+      expect(checked.out).not.toContain('interface-');
+    },
+    60_000,
+  );
+
+  it('a mesh that cannot be laid over the base: whose places hold is asked', async () => {
+    const args = ['combine', 'cuff/angle@A', 'cuff/slab@A', 'cuff/rehung@A', 'slabbed', '--json'];
+    const open = await runCli(args, repo.folder);
+    const report = JSON.parse(open.out) as { conflicts: { key: string }[]; written: unknown };
+    expect([open.code, report.written]).toEqual([1, null]);
+    expect(report.conflicts.map(({ key }) => key)).toContain('parts/shell/frame');
+    const settled = await runCli([...args, '--take', 'a'], repo.folder);
+    expect(settled.code).toBe(0);
+    const file = path.join(repo.folder, 'devices/cuff/slabbed/variant.yaml');
+    const value = parse(readFileSync(file, 'utf8')) as VariantDocument;
+    expect(value.parts[0].interfaces?.find(({ id }) => id === 'hinge')).toMatchObject({ at_mm: [4, 3, 15] });
+    expect(value.assembly).toEqual([{ part: 'shell', translate_mm: [1, 2, 3] }]);
+  }, 60_000);
 });

@@ -8,6 +8,7 @@ import { partMesh, type PartMesh } from './combine-parts.ts';
 import { checkChoices, clashDesk } from './document-choices.ts';
 import { mergeVariants } from './merge-variants.ts';
 import { meshKey, sideContent, type SideContent } from './side-content.ts';
+import { takenFrame } from './taken-frame.ts';
 import type { CombinedPart, CombineVariantsReport, CombineVariantsRequest } from './variants.ts';
 
 type Sides<T> = Readonly<Record<'base' | 'a' | 'b', T>>;
@@ -52,7 +53,11 @@ export async function combineVariants(
       const parts = partsOf(sides, id);
       progress(id);
       const mesh = await partMesh(sides, parts, request.choices, request.mesh, combinations);
-      if (mesh !== null) meshes.set(id, mesh);
+      if (mesh?.from === 'a' || mesh?.from === 'b') {
+        const { from } = mesh;
+        const frame = await takenFrame(sides, id, from, request.mesh, combinations, desk.settle);
+        meshes.set(id, frame === undefined ? mesh : { ...mesh, frame });
+      } else if (mesh !== null) meshes.set(id, mesh);
       else meshes.set(id, { from: pickAdded(sides, id, desk), combination: null, bytes: null });
     }
     const { derived, origins } = mergeVariants(sides, meshes, desk, request.title);

@@ -10,11 +10,11 @@ import {
 } from '@kinprint/mesh';
 
 /**
- * What a remix's manifest says of a part, for a mesh in the frame of the base: places and axes of interfaces and the
- * way up are carried by the motion that lays the remix over the base. What is then the same as the base's but for
- * rounding is the base's, so that an export elsewhere in space is no change.
+ * What a manifest says of a part, for a mesh in another frame, as a rule that of the base: places and axes of interfaces
+ * and the way up are carried by the motion that lays its mesh over that of the other. What is then the same as the
+ * other's but for rounding is the other's, so that an export elsewhere in space is no change.
  *
- * A way up that is along no axis of the base's frame is left as the base has it.
+ * A way up that is along no axis of the other frame is left as the other has it.
  */
 export function partInBaseFrame(part: Part, base: Part | undefined, toBase: Affine): Part {
   const { interfaces, print } = part;
@@ -35,6 +35,23 @@ export function partInBaseFrame(part: Part, base: Part | undefined, toBase: Affi
   };
 }
 
+/** What a manifest says of a part, with the places and axes of interfaces and the way up that another gives it. */
+export function placedLike(part: Part, other: Part | undefined): Part {
+  if (other === undefined) return part;
+  const { print } = part;
+  const interfaces = part.interfaces?.map(({ at_mm: _at, axis: _axis, ...rest }) => {
+    const { at_mm, axis } = other.interfaces?.find(({ id }) => id === rest.id) ?? {};
+    return { ...rest, ...(at_mm === undefined ? {} : { at_mm }), ...(axis === undefined ? {} : { axis }) };
+  });
+  const { up: _up, ...settings } = print ?? {};
+  const up = other.print?.up;
+  return {
+    ...part,
+    ...(interfaces === undefined ? {} : { interfaces }),
+    ...(print === undefined ? {} : { print: { ...settings, ...(up === undefined ? {} : { up }) } }),
+  };
+}
+
 /**
  * A placement of a remix's part, for its mesh in the frame of the base: the motion back, then the placement.
  *
@@ -45,7 +62,7 @@ export function placementInBaseFrame(
   base: Placement | undefined,
   toBase: Affine,
 ): Placement {
-  const motion = multiplied(motionOf(placement), undone(toBase));
+  const motion = multiplied(motionOf(placement), motionBack(toBase));
   if (base !== undefined && sameMotion(motion, motionOf(base))) return base;
   const [x, y, z] = motion;
   const { angle, axis } = angleAxis([x[0], x[1], x[2], y[0], y[1], y[2], z[0], z[1], z[2]]);
@@ -99,7 +116,7 @@ function sameMotion(p: Affine, q: Affine): boolean {
 }
 
 /** The motion back: its turn transposed. */
-function undone([x, y, z]: Affine): Affine {
+export function motionBack([x, y, z]: Affine): Affine {
   const back = (k: 0 | 1 | 2) => [x[k], y[k], z[k], -(x[k] * x[3] + y[k] * y[3] + z[k] * z[3])] as const;
   return [back(0), back(1), back(2), [0, 0, 0, 1]];
 }

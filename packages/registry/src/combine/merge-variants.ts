@@ -13,7 +13,7 @@ import type { Derived, DerivedFile, Parent } from '../derive/derive.ts';
 import { freePath } from '../derive/free-path.ts';
 import type { PartMesh } from './combine-parts.ts';
 import type { ClashDesk } from './document-choices.ts';
-import { partInBaseFrame, placementInBaseFrame } from './in-base-frame.ts';
+import { motionBack, partInBaseFrame, placedLike, placementInBaseFrame } from './in-base-frame.ts';
 import { meshKey, type SideContent } from './side-content.ts';
 import type { PartOrigin } from './variants.ts';
 
@@ -132,7 +132,7 @@ function mergedManifest(
       cautions: _cautions,
       ...rest
     } = manifest;
-    const inFrame = carriedToBase(sides, side, meshes);
+    const inFrame = carriedToResult(sides, side, meshes);
     const parts = manifest.parts.map(part => barePart(sides, sides[side], inFrame.part(part)));
     const { assembly } = manifest;
     return { ...rest, parts, ...(assembly === undefined ? {} : { assembly: inFrame.assembly(assembly) }) };
@@ -140,30 +140,38 @@ function mergedManifest(
   return mergeValues({ base: bare('base'), a: bare('a'), b: bare('b') }, '', desk.settle) as VariantDocument;
 }
 
-/** How to carry what a side says of its parts into the frame that the combined meshes are in. */
-function carriedToBase(sides: Sides<SideContent>, side: Side, meshes: ReadonlyMap<string, PartMesh>) {
-  const { parts, assembly: placements = [] } = sides.base.parent.manifest;
-  const motionOf = (id: string): Affine | null => {
-    const alignment = side === 'base' ? undefined : meshes.get(id)?.combination?.[side].alignment;
-    return alignment === undefined || alignment.kind === 'identity' ? null : alignment.matrix;
+/** How to carry what a side says of its parts into the frame that the meshes of the result are in. */
+function carriedToResult(sides: Sides<SideContent>, side: Side, meshes: ReadonlyMap<string, PartMesh>) {
+  /** Whose frame the mesh of a part is in, and the motion there; null where there is nothing to carry. */
+  const wayOf = (id: string): { readonly to: Side; readonly motion: Affine | null } | null => {
+    const mesh = meshes.get(id);
+    if (mesh?.frame?.kind === 'unknown') return { to: mesh.frame.words ?? side, motion: null };
+    if (mesh?.frame?.kind === 'motion') {
+      if (mesh.from !== 'a' && mesh.from !== 'b') return null;
+      return mesh.from === side ? null : { to: mesh.from, motion: motionBack(mesh.frame.toBase) };
+    }
+    const alignment = side === 'base' ? undefined : mesh?.combination?.[side].alignment;
+    return alignment === undefined || alignment.kind === 'identity'
+      ? null
+      : { to: 'base', motion: alignment.matrix };
   };
-  const copyOf = (part: string, copy: number) => placements.filter(item => item.part === part)[copy];
   return {
     part(part: Part): Part {
-      const motion = motionOf(part.id);
-      if (motion === null) return part;
-      return partInBaseFrame(
-        part,
-        parts.find(({ id }) => id === part.id),
-        motion,
-      );
+      const way = wayOf(part.id);
+      if (way === null) return part;
+      const other = partOf(sides[way.to], part.id);
+      return way.motion === null ? placedLike(part, other) : partInBaseFrame(part, other, way.motion);
     },
     assembly(own: readonly Placement[]): readonly Placement[] {
       return own.map((placement, k) => {
-        const motion = motionOf(placement.part);
-        if (motion === null) return placement;
+        const way = wayOf(placement.part);
+        if (way === null) return placement;
         const copy = own.slice(0, k).filter(({ part }) => part === placement.part).length;
-        return placementInBaseFrame(placement, copyOf(placement.part, copy), motion);
+        const placements = sides[way.to].parent.manifest.assembly ?? [];
+        const other = placements.filter(item => item.part === placement.part).at(copy);
+        return way.motion === null
+          ? (other ?? placement)
+          : placementInBaseFrame(placement, other, way.motion);
       });
     },
   };
