@@ -68,6 +68,39 @@ describe('the answer of a review', () => {
     expect(text).toContain('None of its parts could be looked at; the findings say why.');
   });
 
+  it('leaves no cell of such a variant empty', { timeout: 120_000 }, async () => {
+    const registry = twoStates(left, r => {
+      r.write('devices/cuff/left/variant.yaml', 'kinprint: [\n');
+      r.variant('wide', shell, { 'shell.stl': box(22, 33, 11) });
+    });
+    const outputs = ['--no-shapes', '--markdown', 'r.md', '--html', 'r.html'];
+    const { text } = await review(registry, 'main..change', ...outputs);
+    const file = (name: string): string => readFileSync(path.join(registry.folder, name), 'utf8');
+    expect(text).toMatch(/^ {2}cuff\/left +cannot be judged +\d+ in the way$/m);
+    expect(file('r.md')).toMatch(
+      /^\| cuff\/left \| [^|]+ \| cannot be judged \| — \| cannot be judged \| \d+ \|$/m,
+    );
+    expect(file('r.html').match(/<td[^>]*>cannot be judged<\/td>/g)).toHaveLength(2);
+  });
+
+  it(
+    'of a manifest with a bad line says until when nothing is offered for it',
+    { timeout: 120_000 },
+    async () => {
+      const registry = twoStates(left, r =>
+        r.write(
+          'devices/cuff/left/variant.yaml',
+          'kinprint: variant/1\ntitle: [Cuff]\nparts:\n  - { id: shell, mesh: parts/shell.stl }\n',
+        ),
+      );
+      gitIn(registry.folder, 'checkout', '-q', 'change');
+      const prepared = await prepare(registry.folder, '--add', '--no-shapes', '--output', 's.md');
+      const words = 'Nothing can be offered or written until devices/cuff/left/variant.yaml:2:1 can be read.';
+      expect(flowing(prepared.text).split(words)).toHaveLength(2);
+      expect(readFileSync(path.join(registry.folder, 's.md'), 'utf8').split(words)).toHaveLength(2);
+    },
+  );
+
   it.each([
     [
       'left',

@@ -1,7 +1,7 @@
-import { editDocument } from '@kinprint/manifest';
 import { InputError } from '@kinprint/mesh';
 import { manifestInputError } from '../manifest-input-error.ts';
 import { besideManifest } from '../record/write-manifest.ts';
+import { editInPlace } from './place-lines.ts';
 import type { OpenPreparation } from './prepare.ts';
 import type { MissingKind } from './types.ts';
 
@@ -15,8 +15,8 @@ export interface AddedLine {
 }
 
 /**
- * Writes the missing lines of which nothing is left to a person; comments and order of the manifests stay. Each manifest
- * is written as a whole or not at all.
+ * Writes the missing lines of which nothing is left to a person, where they are offered; comments and order of the
+ * manifests stay. Each manifest is written as a whole or not at all.
  *
  * @throws InputError `manifest-changed` where one was edited meanwhile
  */
@@ -29,10 +29,8 @@ export function addCertainLines(root: string, { opened, offers }: OpenPreparatio
     const { text, file } = variant.document;
     let written: string;
     try {
-      written = editDocument(
-        text,
-        certain.flatMap(({ edits }) => edits),
-      );
+      // One after the other, each where it was offered; what an edit names by its number keeps it.
+      written = certain.reduce((sofar, { edits }) => editInPlace(sofar, edits), text);
     } catch (error) {
       throw manifestInputError(error, file);
     }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readDocument, type VariantDocument } from '@kinprint/manifest';
 import '../../../../test/support/property-seed.ts';
-import { placeLines, withLines } from './place-lines.ts';
+import { editInPlace, placeLines, withLines } from './place-lines.ts';
 
 const text = `kinprint: variant/1
 # The title.
@@ -50,8 +50,18 @@ describe('placeLines', () => {
     expect(read(put)?.summary).toBe('A cuff.');
   });
 
+  it('writes one edit after the other where each is offered, and keeps what is remarked', () => {
+    const license = [{ path: ['license'], value: 'CC0-1.0' }];
+    const authors = [{ path: ['authors'], value: [{ name: 'Robin Sample' }] }];
+    const put = '\nlicense: CC0-1.0\nauthors:\n  - name: Robin Sample\n\n# What it is made of.';
+    expect(editInPlace(editInPlace(text, license), authors)).toBe(
+      text.replace('\n\n# What it is made of.', put),
+    );
+  });
+
   it('is nothing where the text cannot be edited', () => {
     expect(placeLines('a: [', [{ path: ['license'], value: 'CC0-1.0' }])).toBeNull();
+    expect(() => editInPlace('a: [', [{ path: ['license'], value: 'CC0-1.0' }])).toThrow();
   });
 
   it('puts in any text as that text, and takes away nothing', () => {

@@ -33,6 +33,16 @@ export function placeLines(text: string, edits: readonly Edit[]): PlacedLines | 
   return candidates.find(each => each !== null && meaning(withLines(text, each)) === wanted) ?? null;
 }
 
+/**
+ * The text with an edit done, its lines where `placeLines` puts them.
+ *
+ * @throws ManifestError where the text cannot be edited so
+ */
+export function editInPlace(text: string, edits: readonly Edit[]): string {
+  const placed = placeLines(text, edits);
+  return placed === null ? editDocument(text, edits) : withLines(text, placed);
+}
+
 /** The text with the lines put in. */
 export function withLines(text: string, { line, replaces, lines }: PlacedLines): string {
   const all = linesOf(text);

@@ -11,6 +11,7 @@ import {
   printerWords,
   readyWords,
   takingHeading,
+  unreadWords,
   whereWords,
 } from './prepare-words.ts';
 
@@ -34,7 +35,10 @@ export function prepareText(
   lines.push(...findingBlock(reviewHeadings.blocking, blocking, style));
   for (const variant of review.variants) {
     const prepared = variants.find(({ address }) => address === variant.address);
-    lines.push('', ...variantLines(variant, style), ...section('Interfaces', interfaceLines(variant), style));
+    const unread = unreadWords(variant, preparation);
+    lines.push('', ...variantLines(variant, style));
+    if (unread !== null) lines.push(...indented(clean(unread), style, 2));
+    lines.push(...section('Interfaces', interfaceLines(variant), style));
     if (prepared !== undefined)
       lines.push(
         ...section(

@@ -1,5 +1,13 @@
-import type { MissingKind, MissingLine, Preparation, PrepareBase, PreparedPart } from '@kinprint/registry';
+import type {
+  MissingKind,
+  MissingLine,
+  Preparation,
+  PrepareBase,
+  PreparedPart,
+  VariantReview,
+} from '@kinprint/registry';
 import { decisionWords } from '../review/decision-words.ts';
+import { findingPlaceWords } from '../review/finding-words.ts';
 import { num, plural } from '../terminal/words.ts';
 
 /** What a change is counted from, in a sentence. */
@@ -26,6 +34,21 @@ export function readyWords({ review, ready, variants }: Preparation): string {
   ]
     .filter(Boolean)
     .join(' ');
+}
+
+/** Why nothing is told of what a changed variant's manifest lacks; null where it was read. */
+export function unreadWords(
+  { address, change }: VariantReview,
+  { variants, review }: Preparation,
+): string | null {
+  if (change === 'removed' || variants.some(each => each.address === address)) return null;
+  const manifest = `devices/${address}/variant.yaml`;
+  const fault = review.findings.find(
+    ({ origin, file, severity, line }) =>
+      origin === 'check' && file === manifest && severity === 'error' && line !== null,
+  );
+  const place = fault === undefined ? null : findingPlaceWords(fault);
+  return `Nothing can be offered or written until ${place ?? manifest} can be read.`;
 }
 
 /** `shell 60.0 × 40.0 × 22.5 mm: small-bed, kitchen-table`; null where nothing is known. */

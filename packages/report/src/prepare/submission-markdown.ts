@@ -27,7 +27,7 @@ import {
   vettingLines,
 } from '../review/variant-words.ts';
 import { num, plural } from '../terminal/words.ts';
-import { baseWords, takingHeading, takingWords } from './prepare-words.ts';
+import { baseWords, takingHeading, takingWords, unreadWords } from './prepare-words.ts';
 
 /**
  * The text of a submission, in plain Markdown that any host shows: what it is and from what, what changed, what it fits,
@@ -44,6 +44,8 @@ export function submissionMarkdown(
   for (const variant of review.variants) {
     const prepared = variants.find(({ address }) => address === variant.address) ?? null;
     lines.push(...variantBlock(variant, prepared, pictures));
+    const unread = unreadWords(variant, preparation);
+    if (unread !== null) lines.push('', md(unread));
   }
   if (review.variants.length === 0) lines.push('', '## No device changed');
   lines.push(

@@ -59,7 +59,8 @@ function overviewLines(review: Review, style: Style): string[] {
     const { address, changed, answer, inTheWay } = variantRow(variant, review);
     return [
       clean(address),
-      `${changed} parts changed`,
+      // The answer says it already.
+      nothingLookedAt(variant) === null ? `${changed} parts changed` : '',
       answer,
       inTheWay === 0 ? '' : `${inTheWay} in the way`,
     ];

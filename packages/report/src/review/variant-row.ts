@@ -1,18 +1,18 @@
 import type { Review, VariantReview } from '@kinprint/registry';
 import { partsTold } from './review-words.ts';
 import { answerWords, aspectWords, hasAnswer } from './swap-words.ts';
-import { againstWords } from './variant-words.ts';
+import { againstWords, nothingLookedAt } from './variant-words.ts';
 
 /** A variant in a line of a table: what every output says of it before it goes into details. */
 export interface VariantRow {
   readonly address: string;
   /** `new, remix of cuff/right@B`. */
   readonly what: string;
-  /** `form changed, fit same, function to be shown`; empty where nothing was compared. */
+  /** `form changed, fit same, function to be shown`; `cannot be judged` where no part could be looked at; empty where there is no old and new. */
   readonly aspects: string;
-  /** `1 of 5`. */
+  /** `1 of 5`; a dash where no part could be looked at. */
   readonly changed: string;
-  /** `do not swap`; empty where nothing was compared. */
+  /** `do not swap`; otherwise as `aspects`. */
   readonly answer: string;
   /** How many findings on it stand in the way. */
   readonly inTheWay: number;
@@ -30,12 +30,14 @@ export const variantRowHeads = {
 export function variantRow(variant: VariantReview, { findings }: Pick<Review, 'findings'>): VariantRow {
   const { address, interchange, parts } = variant;
   const compared = hasAnswer(variant);
+  const unseen = nothingLookedAt(variant) !== null;
+  const without = unseen ? 'cannot be judged' : '';
   return {
     address,
     what: againstWords(variant),
-    aspects: compared ? aspectWords(interchange) : '',
-    changed: `${partsTold(parts).told.length} of ${parts.length}`,
-    answer: compared ? answerWords[interchange.answer] : '',
+    aspects: compared ? aspectWords(interchange) : without,
+    changed: unseen ? '—' : `${partsTold(parts).told.length} of ${parts.length}`,
+    answer: compared ? answerWords[interchange.answer] : without,
     inTheWay: findings.filter(each => each.blocks && each.variant === address).length,
   };
 }
