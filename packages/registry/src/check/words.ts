@@ -6,8 +6,9 @@ export function mm(value: number): string {
   return Number(text) === 0 && value !== 0 ? value.toPrecision(2) : text;
 }
 
+/** `(1.0, 0, −3.0)`. */
 export function place(p: Vec3): string {
-  return `(${p.map(v => (Math.abs(v) < 0.05 ? '0' : v.toFixed(1))).join(', ')})`;
+  return `(${p.map(v => (Math.abs(v) < 0.05 ? '0' : v.toFixed(1).replace(/^-/, '−'))).join(', ')})`;
 }
 
 /** `a`, `a and b`, `a, b and c`. */
