@@ -11,10 +11,17 @@ import {
   type ReadOptions,
 } from '@kinprint/mesh';
 import { kernel } from './booleans.ts';
+import { onceThinnest, thinnestOf, wallNotes, type ThinnestOfThree } from './combined-walls.ts';
 import type { CombineOutput, FileInput, Task, WrittenFormat } from './task.ts';
 
 /** Combinations of this thread that may be asked again. */
-const kept = new Map<string, OpenCombination>();
+const kept = new Map<string, KeptCombination>();
+
+interface KeptCombination {
+  readonly open: OpenCombination;
+  /** How thin the three are, worked out when there is a result to compare with. */
+  readonly thinnest: () => ThinnestOfThree;
+}
 
 /**
  * Combines three mesh files, and keeps what is known of them.
@@ -38,8 +45,9 @@ export async function combineTask(
   };
   const sources = { base: sourceOf('base'), a: sourceOf('a'), b: sourceOf('b') };
   const open = openCombination(await kernel(), sources, options);
-  kept.set(keepAs, open);
-  return settled(open, choices, format);
+  const known = { open, thinnest: onceThinnest(sources) };
+  kept.set(keepAs, known);
+  return settled(known, choices, format);
 }
 
 /** A kept combination with other choices. */
@@ -48,9 +56,9 @@ export function combineAgainTask({
   choices,
   format,
 }: Extract<Task, { kind: 'combine-again' }>): CombineOutput {
-  const open = kept.get(name);
-  if (open === undefined) throw new Error('The combination was not kept.');
-  return settled(open, choices, format);
+  const known = kept.get(name);
+  if (known === undefined) throw new Error('The combination was not kept.');
+  return settled(known, choices, format);
 }
 
 export function forgetCombination(name: string): void {
@@ -58,13 +66,22 @@ export function forgetCombination(name: string): void {
 }
 
 /** The result is proven as its bytes hold it, rounding of the format included. */
-function settled(open: OpenCombination, choices: Choices, format: WrittenFormat): CombineOutput {
+function settled(
+  { open, thinnest }: KeptCombination,
+  choices: Choices,
+  format: WrittenFormat,
+): CombineOutput {
+  let result: Mesh | null = null;
   const { combination, written } = open.settle(choices, mesh => {
     const bytes = encoded(mesh, format);
-    const again = readMesh(bytesSource(bytes)).objects.map(object => object.mesh);
-    return { written: bytes, mesh: concatenate(again) };
+    result = concatenate(readMesh(bytesSource(bytes)).objects.map(object => object.mesh));
+    return { written: bytes, mesh: result };
   });
-  return { combination, bytes: written };
+  // What is an input, triangle for triangle, is no thinner than that.
+  if (result === null || combination.result === null || combination.result.same_as !== null)
+    return { combination, bytes: written };
+  const notes = wallNotes(thinnestOf(result), thinnest(), combination.tolerance_mm);
+  return { combination: { ...combination, notes: [...combination.notes, ...notes] }, bytes: written };
 }
 
 function encoded(mesh: Mesh, format: WrittenFormat): Uint8Array {

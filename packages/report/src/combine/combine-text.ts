@@ -250,13 +250,15 @@ export function proofLines(
     ]);
   for (const line of columns(rows)) lines.push(`    ${line}`);
   if (told.length > listed) lines.push(`    … and ${told.length - listed} more (all with --json)`);
-  const balances = proof.balances.map(balance => [
-    `against ${balance.against === 'base' ? 'base' : balance.against.toUpperCase()}`,
-    figures(balance.added_mm3, balance.expected_added_mm3, 'added'),
-    figures(balance.removed_mm3, balance.expected_removed_mm3, 'removed'),
-    balance.holds ? 'as it should' : paint.red('unexplained'),
-  ]);
-  for (const line of columns(balances)) lines.push(`    ${line}`);
+  for (const balance of proof.balances) {
+    const told = [
+      figures(balance.added_mm3, balance.expected_added_mm3, 'added'),
+      figures(balance.removed_mm3, balance.expected_removed_mm3, 'removed'),
+      balance.holds ? 'as it should' : paint.red('unexplained'),
+    ].join(', ');
+    const against = balance.against === 'base' ? 'base' : balance.against.toUpperCase();
+    lines.push(row(`against ${against}`, told, style, 4, 13));
+  }
   if (!proof.watertight) lines.push(`    ${paint.red('the result is not watertight')}`);
   if (!proof.crossings.holds)
     lines.push(...wrap(crossingText(proof.crossings, result), style.columns - 4).map(line => `    ${line}`));
