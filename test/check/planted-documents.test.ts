@@ -131,7 +131,7 @@ describe('planted mistakes in documents and files', () => {
     ['devices/cuff/left/source/lpt².txt', /'lpt².txt' means a device/],
     ['devices/cuff/left/source/dot.', /'dot.' ends in a dot or blank/],
     ['devices/cuff/left/source/blank /x.step', /'blank ' ends in a dot or blank/],
-    ['vetting/cuff/left/A/prn.yaml', /'prn.yaml' means a device/],
+    ['vetting/cuff/left/A/prn.txt', /'prn.txt' means a device/],
     ['vetting/cuff/con/A/x.txt', /'con' means a device/],
   ])('%s, which not every system can hold', async (file, says) => {
     const registry = one(shell);
