@@ -4,7 +4,7 @@ import { interferenceSearch } from '../assembly/interference-search.ts';
 import { noCache } from '../cache/cache.ts';
 import type { RegistryState, VariantState } from '../state/types.ts';
 import { openPool, type WorkPool } from '../work/pool.ts';
-import { takeTurns } from '../work/turns.ts';
+import { mapAhead } from '../work/map-ahead.ts';
 import { filesText } from './cached-standing.ts';
 import { closerLook } from './closer-look.ts';
 import { checkVariant, saysShape } from './check-variant.ts';
@@ -62,8 +62,7 @@ export async function checkRegistry(state: RegistryState, options: CheckOptions 
   };
   try {
     // Not all at once: each may hold a file or two of history open.
-    const turns = takeTurns(variantsAtATime);
-    const found = await Promise.all(chosen.map(variant => turns(() => check(variant))));
+    const found = await mapAhead(chosen, variantsAtATime, check);
     findings.push(...found.flat());
   } finally {
     await Promise.all([pool.close(), search.close()]);

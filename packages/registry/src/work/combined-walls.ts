@@ -1,4 +1,5 @@
-import { measureMesh, type Mesh, type Note, type ThinPlace } from '@kinprint/mesh';
+import { measureMesh, type Mesh, type Note, type ThinPlace, type Vec3 } from '@kinprint/mesh';
+import { place } from '../record/number-words.ts';
 
 /** The thinnest place of a mesh; null where it has no walls. */
 export function thinnestOf(mesh: Mesh): ThinPlace | null {
@@ -34,14 +35,15 @@ export function wallNotes(
   if (result === null || known.length === 0) return [];
   const least_mm = Math.min(...known);
   if (result.thickness_mm >= least_mm * (1 - told) - tolerance_mm) return [];
-  const [x, y, z] = result.from_mm.map((v, k) => ((v + result.to_mm[k]) / 2).toFixed(1).replace('-', '−'));
+  const [from, to] = [result.from_mm, result.to_mm];
+  const middle: Vec3 = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2, (from[2] + to[2]) / 2];
   const inputs = (['base', 'a', 'b'] as const).map(
     side => `${side === 'base' ? 'base' : side.toUpperCase()} ${figure(three[side])}`,
   );
   return [
     {
       code: 'wall-thinner',
-      text: `The thinnest wall of the result is ${figure(result.thickness_mm)}, at (${x}, ${y}, ${z}); ${inputs.join(', ')}. Look at it before it is printed.`,
+      text: `The thinnest wall of the result is ${figure(result.thickness_mm)}, at ${place(middle)}; ${inputs.join(', ')}. Look at it before it is printed.`,
     },
   ];
 }
